@@ -1,0 +1,1 @@
+"""The compiled catalogs, as package data; see README.md beside this file."""

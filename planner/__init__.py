@@ -1,0 +1,1 @@
+"""An observing-session planner matched to one telescope."""

@@ -1,0 +1,129 @@
+"""The house rules that a machine can hold: layers, sizes, tests that can fail."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).parents[1]
+LEVELS = {
+    "errors": 0, "constants": 0, "angles": 1,
+    "optics": 2, "sky": 2, "eye": 2, "targets": 2, "ephemeris": 2,
+    "verdict": 3, "night": 4, "log": 4, "kit": 4, "sheets": 5, "cli": 6,
+}  # fmt: skip
+OUTSIDE = {
+    "optics": {"numpy"}, "sky": {"numpy"}, "eye": {"numpy"},
+    "targets": {"numpy", "pandas", "astropy"},
+    "ephemeris": {"numpy", "skyfield", "skyfield_data"},
+    "verdict": {"numpy", "filelock"}, "night": {"numpy"}, "kit": {"astropy"},
+    "sheets": {"matplotlib", "tabulate", "numpy"}, "cli": {"click", "platformdirs"},
+    "errors": set(), "constants": set(), "angles": {"numpy"},
+}  # fmt: skip
+LONGEST_MODULE = 300
+
+
+def _modules() -> list[Path]:
+    return sorted((ROOT / "planner").rglob("*.py"))
+
+
+def _room(path: Path) -> str:
+    first = path.relative_to(ROOT / "planner").parts[0]
+    return first.removesuffix(".py")
+
+
+def _imports(path: Path) -> list[tuple[int, str]]:
+    found = []
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and node.module:
+            names = (
+                [f"{node.module}.{a.name}" for a in node.names] if node.module == "planner" else []
+            )
+            found += [(node.lineno, name) for name in names or [node.module]]
+        elif isinstance(node, ast.Import):
+            found += [(node.lineno, alias.name) for alias in node.names]
+    return found
+
+
+def test_imports_go_strictly_downwards() -> None:
+    broken = []
+    for path in _modules():
+        room = _room(path)
+        if room == "__init__":
+            continue
+        for line, name in _imports(path):
+            parts = name.split(".")
+            if parts[0] != "planner" or len(parts) < 2 or parts[1] in (room, "catalogs"):
+                continue
+            other = parts[1]
+            if LEVELS[other] >= LEVELS[room]:
+                broken.append(f"{path.relative_to(ROOT)}:{line}: {room} may not import {other}")
+    assert not broken, "\n".join(broken)
+
+
+def test_third_party_packages_stay_in_their_rooms() -> None:
+    standard = sys.stdlib_module_names
+    broken = []
+    for path in _modules():
+        room = _room(path)
+        for line, name in _imports(path):
+            top = name.split(".")[0]
+            if top in standard or top == "planner" or room == "__init__":
+                continue
+            if top not in OUTSIDE[room]:
+                broken.append(f"{path.relative_to(ROOT)}:{line}: {room} may not import {top}")
+    assert not broken, "\n".join(broken)
+
+
+def test_layer_packages_hold_a_docstring_only() -> None:
+    for path in (ROOT / "planner").glob("*/__init__.py"):
+        body = ast.parse(path.read_text(encoding="utf-8")).body
+        assert len(body) == 1 and isinstance(body[0], ast.Expr), path
+
+
+def test_no_module_outgrows_its_room() -> None:
+    long = {
+        str(path.relative_to(ROOT)): lines
+        for path in _modules()
+        if (lines := len(path.read_text(encoding="utf-8").splitlines())) > LONGEST_MODULE
+    }
+    assert not long
+
+
+def test_public_functions_are_documented() -> None:
+    bare = []
+    for path in _modules():
+        for node in ast.parse(path.read_text(encoding="utf-8")).body:
+            if (
+                isinstance(node, ast.FunctionDef | ast.ClassDef)
+                and not node.name.startswith("_")
+                and ast.get_docstring(node) is None
+            ):
+                bare.append(f"{path.relative_to(ROOT)}:{node.lineno}: {node.name}")
+    assert not bare, "\n".join(bare)
+
+
+def test_comparisons_in_tests_are_asserted() -> None:
+    idle = []
+    for path in (ROOT / "tests").rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Expr) and isinstance(node.value, ast.Call | ast.Compare):
+                text = ast.unparse(node.value)
+                if isinstance(node.value, ast.Compare) or text.startswith(
+                    ("np.allclose", "np.isclose", "np.array_equal", "pytest.approx", "math.isclose")
+                ):
+                    idle.append(f"{path.relative_to(ROOT)}:{node.lineno}: {text[:60]}")
+    assert not idle, "\n".join(idle)
+
+
+def test_help_loads_no_heavy_package() -> None:
+    code = (
+        "import sys\n"
+        "from planner.cli.root import main\n"
+        "try:\n    main(['--help'])\nexcept SystemExit:\n    pass\n"
+        "heavy = {'numpy', 'pandas', 'matplotlib', 'astropy', 'skyfield'} & set(sys.modules)\n"
+        "assert not heavy, heavy\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
