@@ -1,0 +1,47 @@
+"""Eyepieces, Barlows, filters and finders as their owner describes them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Eyepiece:
+    """One eyepiece. ``field_stop_mm`` is None where the maker does not publish it."""
+
+    name: str
+    focal_length_mm: float
+    apparent_field_deg: float
+    field_stop_mm: float | None = None
+    barrel_mm: float = 31.75
+
+
+@dataclass(frozen=True, slots=True)
+class Barlow:
+    """A negative lens that multiplies the focal length by ``factor`` (above 1)."""
+
+    name: str
+    factor: float
+
+
+@dataclass(frozen=True, slots=True)
+class Filter:
+    """A filter: the lines it passes, its bandwidth in nm and its peak transmission, 0..1."""
+
+    name: str
+    passes: str
+    bandwidth_nm: float
+    transmission: float
+
+
+@dataclass(frozen=True, slots=True)
+class Finder:
+    """A finder: power, true field in degrees, and how its image stands.
+
+    ``image`` is one of ``upright``, ``inverted`` (turned by 180 degrees), ``mirrored``.
+    """
+
+    name: str
+    magnification: float
+    true_field_deg: float
+    image: str

@@ -1,0 +1,61 @@
+"""The telescope as it is: what the light meets before the eyepiece."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Design(StrEnum):
+    """How the telescope forms its image."""
+
+    NEWTONIAN = "newtonian"
+    REFRACTOR = "refractor"
+    CATADIOPTRIC = "catadioptric"
+
+
+class Mount(StrEnum):
+    """How the telescope is moved."""
+
+    HAND_MOVED = "hand-moved alt-azimuth"
+    DRIVEN = "driven"
+
+
+@dataclass(frozen=True, slots=True)
+class Telescope:
+    """One telescope. Lengths in millimetres.
+
+    ``aperture_mm`` is the glass, ``clear_aperture_mm`` what a mask or a cell leaves open;
+    every model uses the clear one. ``obstruction_mm`` is the secondary's minor axis (0 for a
+    refractor). ``wavefront_rms_waves`` is the RMS error of the wave (not of the glass) at
+    550 nm. ``transmission`` is the share of light that mirrors and lenses pass, 0..1, without
+    the obstruction. ``barrel_mm`` is the focuser's inner barrel, ``diagonal_to_focus_mm`` the
+    light path from the secondary to the focus (None where unknown or meaningless).
+    """
+
+    name: str
+    design: Design
+    mount: Mount
+    aperture_mm: float
+    clear_aperture_mm: float
+    focal_length_mm: float
+    obstruction_mm: float
+    wavefront_rms_waves: float
+    transmission: float
+    barrel_mm: float
+    diagonal_to_focus_mm: float | None = None
+
+    @property
+    def obstruction_ratio(self) -> float:
+        """Secondary's minor axis over the clear aperture, 0..1."""
+        return self.obstruction_mm / self.clear_aperture_mm
+
+    @property
+    def focal_ratio(self) -> float:
+        """Focal length over the clear aperture."""
+        return self.focal_length_mm / self.clear_aperture_mm
+
+    @property
+    def throughput(self) -> float:
+        """Share of the light falling on the clear aperture that reaches the eyepiece, 0..1."""
+        return self.transmission * (1.0 - self.obstruction_ratio**2)
