@@ -1,0 +1,53 @@
+"""Extinction: published table, molecules alone, order of the states of the air."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from planner.errors import ModelRangeError
+from planner.sky.extinction import (
+    Aerosol,
+    extinction_mag_per_airmass,
+    rayleigh_mag_per_airmass,
+)
+
+LAST_DIGIT_MAG = 0.005
+
+
+@pytest.mark.parametrize(
+    ("elevation_m", "mag"), [(0.0, 0.28), (500.0, 0.24), (1000.0, 0.21), (2000.0, 0.16)]
+)
+def test_extinction_reproduces_green1992_table(elevation_m: float, mag: float) -> None:
+    """Green 1992, ICQ 14, 55: average air at 0, 0.5, 1 and 2 km."""
+    assert extinction_mag_per_airmass(elevation_m) == pytest.approx(mag, abs=LAST_DIGIT_MAG)
+
+
+def test_rayleigh_reproduces_hayes_latham1975() -> None:
+    """Hayes & Latham 1975, ApJ 197, 593: 0.1066 at 0.55 um, sea level; 0.1451 at 0.51 um."""
+    assert rayleigh_mag_per_airmass([0.55, 0.51]) == pytest.approx([0.1066, 0.1451], abs=1e-4)
+
+
+@settings(deadline=None, max_examples=60)
+@given(st.floats(-400.0, 5900.0), st.floats(0.0, 5900.0))
+def test_extinction_falls_with_height_and_rises_with_haze(one: float, other: float) -> None:
+    low, high = sorted((one, other))
+    for air in Aerosol:
+        assert extinction_mag_per_airmass(high, air) <= extinction_mag_per_airmass(low, air)
+    clear, average, hazy = (extinction_mag_per_airmass(low, air) for air in Aerosol)
+    assert clear < average < hazy
+
+
+def test_extinction_takes_arrays_and_the_names_of_the_air() -> None:
+    heights = np.array([[0.0, 870.0]])
+    both = extinction_mag_per_airmass(heights, Aerosol("hazy"))
+    assert both.shape == (1, 2)
+    assert both[0, 1] == extinction_mag_per_airmass(870.0, Aerosol.HAZY)
+
+
+@pytest.mark.parametrize("elevation_m", [-1000.0, 9000.0, [0.0, 8848.0]])
+def test_extinction_rejects_impossible_heights(elevation_m: float | list[float]) -> None:
+    with pytest.raises(ModelRangeError, match="height above the sea"):
+        extinction_mag_per_airmass(elevation_m)
