@@ -1,0 +1,129 @@
+"""Limits of extended objects, worked out once and looked up for thousands of objects."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from planner.eye.profile import (
+    OUTLINES,
+    RADIUS_STEP_DEX,
+    Profile,
+    ProfileLimit,
+    Sizes,
+    Views,
+    enclosed_fraction,
+    field_order,
+    fitting_views,
+    profile_limit,
+)
+from planner.eye.stars import EyeAtTelescope
+from planner.eye.surface import patch_limit_mag
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike, NDArray
+
+    Floats = NDArray[np.float64]
+
+_SKY_MU = np.arange(20, 261) * 0.1  # 2..26, step 0.1: full daylight to a black filter
+_LEAST_LOG_SIZE = -2.5  # 0.2": smaller objects act as points
+_SIZES = 111  # to 10^3 arcmin, in steps of RADIUS_STEP_DEX
+_BETTER_MAG = 0.005  # a narrower view must gain this much to be preferred
+
+
+@dataclass(frozen=True, slots=True)
+class MarginTable:
+    """Limits of one profile for one eye and its views, over size and sky.
+
+    ``limits`` and ``choice`` (V, sizes, skies): the best limit, and the view that gives it,
+    of the k + 1 views with the widest fields. Make it with ``margin_table``.
+    """
+
+    profile: Profile
+    eye: EyeAtTelescope
+    views: Views
+    limits: Floats
+    choice: NDArray[np.int16]
+
+    def limit(self, sizes: Sizes, sky_mu: ArrayLike) -> ProfileLimit:
+        """Faintest objects, as ``profile_limit`` gives them, within 0.03 mag.
+
+        Straight lines between the table's sizes and skies; the view is that of the nearest
+        entry. Objects that overflow every field are worked out directly.
+
+        ``sizes``: (N,); ``sky_mu``: (N, T) or what broadcasts to it; below 2 and above 26
+        taken as 2 and 26. NaN gives NaN.
+        """
+        major = np.asarray(sizes.major_arcmin, dtype=float)
+        minor = np.asarray(sizes.minor_arcmin, dtype=float)
+        sky = np.asarray(sky_mu, dtype=float)
+        sky = np.broadcast_to(sky, np.broadcast_shapes((major.size, 1), sky.shape))
+        fits = fitting_views(self.views, major)
+        unknown = np.isnan(major) | np.isnan(minor)
+        overflows = (fits == 0) & ~unknown
+        limit, index = self._look_up(np.where(unknown, np.nan, np.sqrt(major * minor)), fits, sky)
+        rows = np.flatnonzero(overflows)
+        if rows.size:
+            large = Sizes(major[rows], minor[rows])
+            exact = profile_limit(self.profile, large, self.eye, self.views, sky[rows])
+            limit[rows], index[rows] = exact.limit_mag, exact.view_index
+        return ProfileLimit(limit, np.where(np.isnan(limit), -1, index), overflows)
+
+    def _look_up(
+        self, diameter: Floats, fits: NDArray[np.intp], sky: Floats
+    ) -> tuple[Floats, NDArray[np.intp]]:
+        """Limit and view of objects, (N, T), by their mean diameter (N,) and sky (N, T)."""
+        known = np.where(diameter > 0.0, diameter, 1.0)
+        place = (np.log10(known) - _LEAST_LOG_SIZE) / RADIUS_STEP_DEX
+        place = np.clip(place, 0.0, _SIZES - 1.001)
+        low = place.astype(np.intp)
+        part = (place - low)[:, None]
+        rank = np.maximum(fits, 1) - 1
+        rows = (1.0 - part) * self.limits[rank, low] + part * self.limits[rank, low + 1]
+        rows[np.isnan(diameter)] = np.nan
+        choices = self.choice[rank, np.rint(place).astype(np.intp)]
+        column = np.clip((sky - _SKY_MU[0]) / 0.1, 0.0, _SKY_MU.size - 1.001)
+        left = np.where(np.isnan(column), 0.0, column).astype(np.intp)
+        start = left + (np.arange(len(rows)) * _SKY_MU.size)[:, None]
+        below = rows.ravel()[start]
+        limit = below + (column - left) * (rows.ravel()[start + 1] - below)
+        nearest = start + (column - left > 0.5)
+        return limit, choices.ravel()[nearest].astype(np.intp)
+
+
+def _profile_limits(profile: Profile, eye: EyeAtTelescope, exit_pupil_mm: float) -> Floats:
+    """Limits of one view, (sizes, skies): best over outlines, each a shift of the size grid."""
+    extra = OUTLINES.size - 1
+    log_size = _LEAST_LOG_SIZE + RADIUS_STEP_DEX * np.arange(-extra, _SIZES)
+    area = 0.25 * np.pi * 10.0 ** (2.0 * log_size)
+    patches = patch_limit_mag(eye, exit_pupil_mm, _SKY_MU, area[:, None])
+    dimming = 2.5 * np.log10(enclosed_fraction(profile, OUTLINES))
+    best = np.full((_SIZES, _SKY_MU.size), -np.inf)
+    for step in range(OUTLINES.size):
+        inside = patches[extra - step : extra - step + _SIZES]
+        np.maximum(best, inside + dimming[step], out=best)
+    return best
+
+
+def margin_table(profile: Profile, eye: EyeAtTelescope, views: Views) -> MarginTable:
+    """Work out the table of one profile for one eye and its views.
+
+    The views are taken from the widest true field on, and after each the best limit so far
+    is kept: an object then needs only the entry of the last view whose field holds it. Of
+    views that are equal within 0.005 mag the one with the wider field is chosen.
+    Source: see ``profile_limit``.
+    """
+    shape = (len(views.true_field_deg), _SIZES, _SKY_MU.size)
+    limits = np.empty(shape)
+    choice = np.empty(shape, dtype=np.int16)
+    best = np.full(shape[1:], -np.inf)
+    chosen = np.zeros(shape[1:], dtype=np.int16)
+    for rank, view in enumerate(field_order(views)):
+        limit = _profile_limits(profile, eye, float(views.exit_pupil_mm[view]))
+        better = limit > best + _BETTER_MAG
+        best = np.where(better, limit, best)
+        chosen = np.where(better, np.int16(view), chosen)
+        limits[rank], choice[rank] = best, chosen
+    return MarginTable(profile, eye, views, limits, choice)
