@@ -1,0 +1,206 @@
+"""Sun, Moon and planets through a night: place, brightness, size, phase."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from skyfield.magnitudelib import planetary_magnitude
+
+from planner.angles import longitude_latitude_deg, unit_vectors
+from planner.constants import ARCSEC_PER_RADIAN, AU_KM, J2000_YEAR, MEAN_MOON_DISTANCE_KM
+from planner.ephemeris.place import MOON, MOON_RADIUS_KM, SUN, place
+from planner.ephemeris.refraction import refracted_altitude_deg
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike, NDArray
+
+    from planner.ephemeris.moments import TimeGrid
+    from planner.ephemeris.place import Place
+    from planner.ephemeris.site import Site
+
+    Floats = NDArray[np.float64]
+
+_SUN_RADIUS_KM = 695700.0  # IAU 2015 Resolution B3
+_SUN_MAGNITUDE = -26.74  # at 1 au; Allen's Astrophysical Quantities, 4th ed. (from memory)
+_RING_A_ARCSEC = 375.35  # outer diameter of ring A at 1 au; Astronomical Almanac
+
+
+@dataclass(frozen=True, slots=True)
+class Planet:
+    """A planet's number in the ephemeris, equatorial radius at 1 au, and range of magnitude."""
+
+    name: str
+    naif_number: int
+    radius_arcsec: float
+    largest_phase_deg: float = 180.0  # beyond this the magnitude is unknown
+
+
+# Radii in km from the IAU working group 2015 (from memory), over 1 au. Largest phase angles:
+# Mallama & Hilton 2018, Astronomy and Computing 25, 10 (from memory); skyfield knows the others.
+PLANETS = (
+    Planet("Mercury", 1, 3.364, 170.0),
+    Planet("Venus", 2, 8.344, 179.0),
+    Planet("Mars", 4, 4.683),
+    Planet("Jupiter", 5, 98.57),
+    Planet("Saturn", 6, 83.10),
+    Planet("Uranus", 7, 35.24),
+    Planet("Neptune", 8, 34.14),
+)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class BodyTrack:
+    """One body at T moments, seen from the site: arrays (T,).
+
+    ``ra_deg`` and ``dec_deg`` are astrometric, on ICRS axes, for comparison with catalogued
+    targets. Altitude is apparent (lifted by the air), azimuth from north through east.
+    ``diameter_arcsec`` is equatorial, ``phase_angle_deg`` the angle Sun-body-site (0 full),
+    ``elongation_deg`` the angle Sun-site-body. ``magnitude`` is NaN where no formula holds.
+    """
+
+    name: str
+    ra_deg: Floats
+    dec_deg: Floats
+    altitude_deg: Floats
+    azimuth_deg: Floats
+    distance_au: Floats
+    magnitude: Floats
+    diameter_arcsec: Floats
+    phase_angle_deg: Floats
+    illuminated_fraction: Floats
+    elongation_deg: Floats
+
+
+def sun_track(site: Site, grid: TimeGrid) -> BodyTrack:
+    """The Sun at the grid's moments; magnitude -26.74 at 1 au, no phase."""
+    here = place(grid, SUN)
+    return _body_track(
+        "Sun",
+        site,
+        here,
+        here,
+        {
+            "magnitude": _SUN_MAGNITUDE + 5.0 * np.log10(here.distance_au),
+            "diameter_arcsec": _disc_arcsec(_SUN_RADIUS_KM, here.distance_au),
+        },
+    )
+
+
+def moon_track(site: Site, grid: TimeGrid) -> BodyTrack:
+    """The Moon at the grid's moments, from the site itself (up to 1 degree off the Earth's centre).
+
+    ``V = -12.73 + 0.026 a + 4e-9 a^4 + 5 log10(d / 384400 km)``, a the phase angle in degrees.
+    Good to about 0.1 mag up to 130 degrees; within 7 degrees of full the Moon is up
+    to 0.35 mag brighter; the thin crescent is uncertain; eclipses are left out.
+    Source: Krisciunas & Schaefer 1991, PASP 103, 1033, eq. 9 (after Allen 1976).
+    """
+    here, sun = place(grid, MOON), place(grid, SUN)
+    phase = _phase_angle_deg(here, sun)
+    away = 5.0 * np.log10(here.distance_au * AU_KM / MEAN_MOON_DISTANCE_KM)
+    return _body_track(
+        "Moon",
+        site,
+        here,
+        sun,
+        {
+            "magnitude": -12.73 + 0.026 * phase + 4e-9 * phase**4 + away,
+            "diameter_arcsec": _disc_arcsec(MOON_RADIUS_KM, here.distance_au),
+        },
+    )
+
+
+def planet_tracks(site: Site, grid: TimeGrid) -> tuple[BodyTrack, ...]:
+    """Mercury to Neptune at the grid's moments.
+
+    Magnitudes after Mallama & Hilton 2018, as in skyfield: Mars without the pattern of its surface
+    (0.06 mag), Saturn with its rings. NaN where that paper gives none (Mercury and
+    Venus close to the Sun's disc; Neptune before 2000 off opposition).
+    """
+    sun = place(grid, SUN)
+    return tuple(_planet_track(site, grid, planet, sun) for planet in PLANETS)
+
+
+def separation_from_body(body: BodyTrack, ra_deg: ArrayLike, dec_deg: ArrayLike) -> Floats:
+    """Angle between a body and N targets at the body's T moments: (N, T), degrees.
+
+    Targets in ICRS degrees, (N,). Exact to 0.01".
+    """
+    targets = unit_vectors(np.atleast_1d(ra_deg), np.atleast_1d(dec_deg))
+    cosine = targets @ unit_vectors(body.ra_deg, body.dec_deg).T
+    np.clip(cosine, -1.0, 1.0, out=cosine)
+    return np.asarray(np.degrees(np.arccos(cosine)))
+
+
+def ring_opening_deg(saturn: BodyTrack, grid: TimeGrid) -> Floats:
+    """Tilt B of Saturn's rings to the line of sight, degrees: positive with the north face seen.
+
+    ``sin B = pole . (Saturn to site)``; pole at RA 40.589 - 0.036 T, dec 83.537 - 0.004 T.
+    Source: IAU working group on cartographic coordinates 2015 (from memory).
+    """
+    centuries = (grid.years - J2000_YEAR) / 100.0
+    pole = unit_vectors(40.589 - 0.036 * centuries, 83.537 - 0.004 * centuries)
+    to_saturn = unit_vectors(saturn.ra_deg, saturn.dec_deg)
+    return np.asarray(-np.degrees(np.arcsin(np.sum(pole * to_saturn, axis=-1))))
+
+
+def ring_axes_arcsec(saturn: BodyTrack, grid: TimeGrid) -> tuple[Floats, Floats]:
+    """Long and short outer diameter of Saturn's ring A, arcsec."""
+    long_axis = _RING_A_ARCSEC / saturn.distance_au
+    opening = np.radians(ring_opening_deg(saturn, grid))
+    return long_axis, long_axis * np.abs(np.sin(opening))
+
+
+def _planet_track(site: Site, grid: TimeGrid, planet: Planet, sun: Place) -> BodyTrack:
+    here = place(grid, planet.naif_number)
+    magnitude = np.asarray(planetary_magnitude(here.position), dtype=float)
+    unknown = _phase_angle_deg(here, sun) > planet.largest_phase_deg
+    return _body_track(
+        planet.name,
+        site,
+        here,
+        sun,
+        {
+            "magnitude": np.where(unknown, np.nan, magnitude),
+            "diameter_arcsec": 2.0 * planet.radius_arcsec / here.distance_au,
+        },
+    )
+
+
+def _body_track(
+    name: str, site: Site, here: Place, sun: Place, looks: dict[str, Floats]
+) -> BodyTrack:
+    ra, dec = longitude_latitude_deg(here.vector_au.T)
+    phase = _phase_angle_deg(here, sun)
+    return BodyTrack(
+        name=name,
+        ra_deg=ra,
+        dec_deg=dec,
+        altitude_deg=refracted_altitude_deg(
+            here.altitude_deg, site.pressure_hpa, site.temperature_c
+        ),
+        azimuth_deg=here.azimuth_deg,
+        distance_au=here.distance_au,
+        phase_angle_deg=phase,
+        illuminated_fraction=(1.0 + np.cos(np.radians(phase))) / 2.0,
+        elongation_deg=_angle_deg(here.vector_au, sun.vector_au),
+        **looks,
+    )
+
+
+def _disc_arcsec(radius_km: float, distance_au: Floats) -> Floats:
+    return np.asarray(2.0 * np.arcsin(radius_km / (distance_au * AU_KM)) * ARCSEC_PER_RADIAN)
+
+
+def _phase_angle_deg(here: Place, sun: Place) -> Floats:
+    """Angle Sun-body-site; zero for the Sun itself."""
+    if here is sun:
+        return np.zeros_like(here.distance_au)
+    return _angle_deg(-here.vector_au, sun.vector_au - here.vector_au)
+
+
+def _angle_deg(a: Floats, b: Floats) -> Floats:
+    """Angle between vectors (3, T); exact for small angles too."""
+    across = np.linalg.norm(np.cross(a, b, axis=0), axis=0)
+    return np.asarray(np.degrees(np.arctan2(across, np.sum(a * b, axis=0))))
