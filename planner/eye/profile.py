@@ -181,6 +181,8 @@ def profile_limit(
     widest = FIELD_SHARE * 60.0 * float(np.max(views.true_field_deg))
     for rank, view in enumerate(order):
         rows = np.flatnonzero((fits > rank) | (rank == 0))
+        if not rows.size:
+            break
         axes = (major[rows], minor[rows], np.minimum(major[rows], widest))
         skies = np.broadcast_to(sky, shape)[rows]
         limit = view_limit_mag(profile, eye, float(views.exit_pupil_mm[view]), axes, skies)

@@ -1,5 +1,5 @@
 """What the telescope does to the light.
 
-Modules: telescope, eyepiece, view, resolution, light, newtonian, and the image of a
-double star. May import numpy, planner.angles, planner.constants, planner.errors.
+Modules: telescope, eyepiece, view, resolution, light, newtonian, figure (errors of the wave),
+image (the transfer of detail and the image of a star). May import numpy and the levels below.
 """

@@ -1,4 +1,7 @@
 """Can this instrument show this target now? The only joint of the five sciences.
 
-One module per kind of target; may import numpy and every level below.
+Modules: instrument and view_summary (the telescope as it is), faintest_star, purpose, margin,
+deepsky and deepsky_limit, planets, doubles, and the tables that doubles rests on: split_criteria,
+split_profiles, split_need, split_tables, split_cache (a door to the user's cache), split_lookup,
+split_choice. May import numpy, filelock and every level below.
 """

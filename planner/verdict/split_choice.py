@@ -1,0 +1,131 @@
+"""From worst seeing to an answer: which view, which class tonight, and what limits it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from enum import IntEnum
+from typing import TYPE_CHECKING, TypeVar
+
+import numpy as np
+
+from planner.verdict.split_criteria import GOOD_ENOUGH_SHARE, SplitClass
+from planner.verdict.split_lookup import (
+    PairInput,
+    SplitConditions,
+    ViewChoice,
+    power_suffices,
+    worst_seeing_in,
+)
+from planner.verdict.split_tables import SplitTables
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike, NDArray
+
+    Floats = NDArray[np.float64]
+    Singles = NDArray[np.float32]
+    Integers = NDArray[np.intp]
+    Classes = NDArray[np.int8]
+
+Number = TypeVar("Number", np.float32, np.bool_)
+
+_CHOSEN_BY = (SplitClass.JUST, SplitClass.NOTCHED, SplitClass.ELONGATED)
+_NO_LIMIT_MAG = 99.0
+
+
+class LimitingFactor(IntEnum):
+    """What keeps a pair from the next class."""
+
+    NOTHING = 0
+    COMPANION_TOO_FAINT = 1
+    POWER_TOO_LOW = 2
+    ALTITUDE = 3
+    SEEING = 4
+    GLARE = 5
+    RESOLUTION = 6
+
+
+def choose_view(
+    worst: Singles, powers: Floats, exit_pupils_mm: Floats, least_exit_pupil_mm: float
+) -> Integers:
+    """The view for each pair (P,): the lowest power that is about as good as the best.
+
+    Among views with a large enough exit pupil, the lowest power whose worst seeing for JUST
+    is at least 0.9 of the best; where none splits the pair, the same for NOTCHED, then for
+    ELONGATED; else the highest power allowed. ``worst`` is (P, V, C). When no exit pupil is
+    large enough, the lowest power.
+    """
+    allowed = np.asarray(exit_pupils_mm) >= least_exit_pupil_mm
+    if not allowed.any():
+        allowed = np.asarray(powers) == np.min(powers)
+    order = np.argsort(powers, kind="stable")
+    order = order[allowed[order]]
+    chosen = np.full(len(worst), order[-1], dtype=np.intp)
+    open_still = np.ones(len(worst), dtype=bool)
+    for split_class in _CHOSEN_BY:
+        ranked = worst[:, order, split_class - 1]
+        best = ranked.max(axis=1)
+        good = order[np.argmax(ranked >= GOOD_ENOUGH_SHARE * best[:, None], axis=1)]
+        now = open_still & (best > 0.0)
+        chosen[now] = good[now]
+        open_still &= ~now
+    return chosen
+
+
+def in_view(worst: Singles, view: Integers) -> Singles:
+    """Worst seeing (P, C) of each pair in its chosen view, from (P, V, C)."""
+    return np.asarray(np.take_along_axis(worst, view[:, None, None], axis=1)[:, 0])
+
+
+def tonight_class(worst: Singles, seeing_arcsec: ArrayLike) -> Classes:
+    """Best class that holds in tonight's zenith seeing, as ``SplitClass`` numbers.
+
+    ``worst`` (..., C) and ``seeing_arcsec`` (scalar or the leading shape, above 0). NaN counts
+    as NOT_SPLIT.
+    """
+    seeing = np.asarray(seeing_arcsec, dtype=np.float32)
+    return np.asarray(np.sum(worst >= seeing[..., None], axis=-1), dtype=np.int8)
+
+
+def limiting_factor(
+    tables: SplitTables,
+    pairs: PairInput,
+    conditions: SplitConditions,
+    view: Integers,
+    seeing_arcsec: float,
+) -> Classes:
+    """What keeps each pair (P,) from the next class; numbers of ``LimitingFactor``.
+
+    The next class is NOTCHED for a pair not seen as two, JUST for a notched, CLEAN for a just
+    split one; NOTHING keeps a clean split. Looks again in the chosen view with one effect left
+    out at a time, and names the first that is enough in tonight's seeing: companion too faint
+    (no limit of magnitude), power too low (an eye that resolves everything, where the
+    apparent separation is short), altitude (at the zenith). Else the seeing, if a better one
+    would do. Else the first of the same three and of glare that is enough in the best of
+    seeing; else the telescope's own image: too close or too unequal for it.
+    """
+    choice = ViewChoice(view)
+    base = worst_seeing_in(tables, pairs, conditions, choice)
+    now = tonight_class(base, seeing_arcsec)
+    goal = np.clip(now + 1, SplitClass.NOTCHED, SplitClass.CLEAN).astype(np.intp)
+
+    def at_goal(values: NDArray[Number]) -> NDArray[Number]:
+        return np.asarray(np.take_along_axis(values, goal[:, None] - 1, axis=1)[:, 0])
+
+    def freed(changed: SplitConditions, changed_choice: ViewChoice) -> Singles:
+        return at_goal(worst_seeing_in(tables, pairs, changed, changed_choice))
+
+    short = ~at_goal(power_suffices(tables, pairs, conditions, view))
+    no_limit = replace(conditions, limiting_mag=_NO_LIMIT_MAG)
+    overhead = replace(conditions, airmass=1.0, dispersion_along_arcsec=0.0)
+    left_out = {
+        LimitingFactor.COMPANION_TOO_FAINT: freed(no_limit, choice),
+        LimitingFactor.POWER_TOO_LOW: freed(conditions, replace(choice, with_perfect_eye=True))
+        * short,
+        LimitingFactor.ALTITUDE: freed(overhead, choice),
+        LimitingFactor.GLARE: freed(conditions, replace(choice, without_glare=True)),
+    }
+    tonight = [f for f in left_out if f is not LimitingFactor.GLARE]
+    cases = [now == SplitClass.CLEAN, *(left_out[f] >= seeing_arcsec for f in tonight)]
+    cases += [at_goal(base) > 0.0, *(worst > 0.0 for worst in left_out.values())]
+    names = [LimitingFactor.NOTHING, *tonight, LimitingFactor.SEEING, *left_out]
+    return np.select(cases, names, LimitingFactor.RESOLUTION).astype(np.int8)
