@@ -1,0 +1,137 @@
+"""Options that several commands share, and how they open the kit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+if TYPE_CHECKING:
+    from planner.kit.kit import Kit
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+kit_option = click.option(
+    "--kit",
+    "kit_path",
+    metavar="FILE",
+    envvar="PLANNER_KIT",
+    type=click.Path(dir_okay=False),
+    help="Your kit file (also from the variable PLANNER_KIT).",
+)
+site_option = click.option(
+    "--site", "site_name", metavar="NAME", help="Which site of the kit; the first if left out."
+)
+telescope_option = click.option(
+    "--telescope",
+    "telescope_name",
+    metavar="NAME",
+    help="Which telescope of the kit; the first if left out.",
+)
+format_option = click.option(
+    "--format",
+    "output_format",
+    type=click.Choice(["text", "json", "csv"]),
+    default="text",
+    show_default=True,
+    help="How to print the result.",
+)
+
+
+def open_kit(path: str | None) -> Kit:
+    """The kit of a file; without one the embedded example, which is said on stderr."""
+    from planner.kit.reading import load_kit
+
+    if path is None:
+        click.echo(
+            "note: no --kit given, so this is for the embedded example kit; "
+            "write yours with: planner kit new MYKIT.toml",
+            err=True,
+        )
+    return load_kit(path)
+
+
+def night_options(command: F) -> F:
+    """The options that say which night, under which sky, from which kit."""
+    for option in reversed(
+        (
+            kit_option,
+            site_option,
+            telescope_option,
+            click.option(
+                "--date",
+                "date",
+                metavar="YYYY-MM-DD",
+                type=click.DateTime(["%Y-%m-%d"]),
+                help="The evening's date at the site; the coming night if left out.",
+            ),
+            click.option(
+                "--seeing",
+                "seeing_arcsec",
+                metavar="ARCSEC",
+                type=click.FloatRange(0.3, 15.0),
+                help="Tonight's seeing at the zenith; the site's usual one if left out.",
+            ),
+            click.option(
+                "--sky",
+                "sky_mag",
+                metavar="MAG",
+                type=click.FloatRange(15.0, 22.2),
+                help="Tonight's moonless zenith, mag per square arcsecond.",
+            ),
+            click.option(
+                "--from",
+                "start",
+                metavar="HH:MM",
+                type=click.DateTime(["%H:%M"]),
+                help="Not before this clock time at the site.",
+            ),
+            click.option(
+                "--until",
+                "end",
+                metavar="HH:MM",
+                type=click.DateTime(["%H:%M"]),
+                help="Not after this clock time at the site.",
+            ),
+            click.option(
+                "--least-altitude",
+                "least_altitude_deg",
+                metavar="DEG",
+                type=click.FloatRange(0.0, 85.0),
+                default=15.0,
+                show_default=True,
+                help="Nothing lower than this.",
+            ),
+        )
+    ):
+        command = option(command)
+    return command
+
+
+def choice_options(command: F) -> F:
+    """The options that narrow the list of targets."""
+    for option in reversed(
+        (
+            click.option(
+                "--kinds",
+                metavar="A,B",
+                help="Only these kinds: double, open-cluster, globular-cluster, galaxy, "
+                "planetary-nebula, nebula, planet, moon.",
+            ),
+            click.option("--constellation", metavar="NAME", help="Only this constellation."),
+            click.option(
+                "--faintest", metavar="MAG", type=float, help="Nothing fainter than this in total."
+            ),
+            click.option(
+                "--limit",
+                metavar="N",
+                type=click.IntRange(1, 5000),
+                default=25,
+                show_default=True,
+                help="At most so many targets.",
+            ),
+        )
+    ):
+        command = option(command)
+    return command

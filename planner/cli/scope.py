@@ -1,0 +1,114 @@
+"""`planner scope`: what the telescope and each eyepiece do for this eye."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING
+
+import click
+
+from planner.cli.options import format_option, kit_option, open_kit, site_option, telescope_option
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from planner.optics.view import View
+    from planner.verdict.instrument import Setup
+    from planner.verdict.purpose import RankedView
+
+PURPOSES = ("galaxies", "nebulae", "planets", "doubles", "sweeping")
+
+
+@click.command()
+@kit_option
+@telescope_option
+@site_option
+@click.option(
+    "--exit-pupil",
+    "exit_pupil_mm",
+    metavar="MM",
+    type=click.FloatRange(0.1, 20.0),
+    help="Order the eyepieces by nearness to this exit pupil.",
+)
+@click.option(
+    "--for",
+    "purpose",
+    type=click.Choice(PURPOSES),
+    help="Order the eyepieces by how well they suit this purpose.",
+)
+@format_option
+def scope(
+    kit_path: str | None,
+    telescope_name: str | None,
+    site_name: str | None,
+    exit_pupil_mm: float | None,
+    purpose: str | None,
+    output_format: str,
+) -> None:
+    """Tell what the telescope and each eyepiece do for your eye under your sky.
+
+    Without a question: resolution, light, useful powers, and every eyepiece with and without
+    each Barlow. With --for or --exit-pupil: the eyepieces in order, each with its reason.
+    """
+    if exit_pupil_mm is not None and purpose is not None:
+        raise click.UsageError("give either --exit-pupil or --for, not both")
+    kit = open_kit(kit_path)
+    from planner.optics.view import all_views
+    from planner.verdict.instrument import Setup
+
+    place = kit.place(site_name)
+    setup = Setup(
+        telescope=kit.telescope(telescope_name),
+        observer=kit.observer,
+        sky_mag=place.zenith_sky_mag,
+        seeing_arcsec=place.seeing_arcsec,
+        extinction_mag=place.extinction_mag,
+    )
+    views = all_views(setup.telescope, kit.eyepieces, kit.barlows)
+    ranked = _ranked(setup, views, exit_pupil_mm, purpose)
+    question = f"Best for {purpose}"
+    if exit_pupil_mm is not None:
+        question = f"Nearest to an exit pupil of {exit_pupil_mm:g} mm"
+    click.echo(_rendered(setup, views, ranked, question, output_format), nl=output_format != "csv")
+
+
+def _ranked(
+    setup: Setup, views: Sequence[View], exit_pupil_mm: float | None, purpose: str | None
+) -> tuple[RankedView, ...] | None:
+    """The views in order for the question asked, or None when none was."""
+    from planner.verdict.purpose import Purpose, rank_by_exit_pupil, rank_for_purpose
+
+    if exit_pupil_mm is not None:
+        return rank_by_exit_pupil(views, exit_pupil_mm)
+    if purpose is not None:
+        return rank_for_purpose(setup, views, Purpose(purpose))
+    return None
+
+
+def _rendered(
+    setup: Setup,
+    views: Sequence[View],
+    ranked: Sequence[RankedView] | None,
+    question: str,
+    output_format: str,
+) -> str:
+    """The answer in the format asked for."""
+    from planner.sheets import scope_document, scope_text
+    from planner.sheets.rows import csv_text
+    from planner.verdict.faintest_star import faintest_star
+    from planner.verdict.instrument import instrument_summary
+    from planner.verdict.view_summary import view_summaries
+
+    if output_format == "text" and ranked is not None:
+        return scope_text.ranking_text(setup, ranked, question)
+    if output_format == "csv" and ranked is not None:
+        return csv_text(scope_document.ranking_rows(ranked))
+    rows = view_summaries(setup, views)
+    if output_format == "csv":
+        return csv_text(scope_document.view_rows(rows))
+    summary = instrument_summary(setup)
+    faintest = faintest_star(setup, [view.exit_pupil_mm for view in views])
+    if output_format == "json":
+        document = scope_document.scope_document(summary, rows, faintest, ranked)
+        return json.dumps(document, indent=1, ensure_ascii=False, allow_nan=False)
+    return scope_text.scope_text(summary, rows, faintest)

@@ -1,0 +1,129 @@
+"""The scope command's answer as plain values: a JSON document and rows for CSV."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from planner.verdict.faintest_star import FaintestStar
+    from planner.verdict.instrument import InstrumentSummary, NewtonianSummary, PowerBound
+    from planner.verdict.purpose import RankedView
+    from planner.verdict.view_summary import ViewSummary
+
+FORMAT = "planner-scope/1"
+
+
+def scope_document(
+    summary: InstrumentSummary,
+    views: Sequence[ViewSummary],
+    faintest: FaintestStar,
+    ranked: Sequence[RankedView] | None = None,
+) -> dict[str, Any]:
+    """The answer as plain values, format ``planner-scope/1``."""
+    document: dict[str, Any] = {
+        "format": FORMAT,
+        "telescope": _telescope(summary),
+        "conditions": _conditions(summary),
+        "image": {
+            "dawes_arcsec": round(summary.dawes_arcsec, 3),
+            "rayleigh_arcsec": round(summary.rayleigh_arcsec, 3),
+            "dark_ring_arcsec": round(summary.dark_ring_arcsec, 3),
+            "sparrow_arcsec": round(summary.sparrow_arcsec, 3),
+            "strehl": round(summary.strehl, 3),
+            "central_light_share": round(summary.central_light_share, 3),
+            "depth_of_focus_mm": round(summary.depth_of_focus_mm, 4),
+        },
+        "light": {
+            "grasp": round(summary.light_grasp, 1),
+            "faintest_star_mag": [round(faintest.low_mag, 2), round(faintest.high_mag, 2)],
+            "faintest_star_by_model": {name: round(mag, 2) for name, mag in faintest.by_model},
+            "faintest_star_exit_pupil_mm": round(faintest.exit_pupil_mm, 3),
+        },
+        "lowest_useful_power": _bound(summary.lowest_power),
+        "highest_useful_powers": [_bound(bound) for bound in summary.highest_powers],
+        "newtonian": _newtonian_document(summary.newtonian),
+        "views": view_rows(views),
+    }
+    if ranked is not None:
+        document["ranking"] = ranking_rows(ranked)
+    return document
+
+
+def view_rows(views: Sequence[ViewSummary]) -> list[dict[str, Any]]:
+    """One flat row per view, for CSV and JSON."""
+    return [
+        {
+            "name": v.view.name,
+            "eyepiece": v.view.eyepiece.name,
+            "barlow": v.view.barlow.name if v.view.barlow else None,
+            "magnification": round(v.view.magnification, 2),
+            "exit_pupil_mm": round(v.view.exit_pupil_mm, 3),
+            "true_field_deg": round(v.view.true_field_deg, 4),
+            "field_from": "field stop" if v.view.field_is_measured else "apparent field",
+            "drift_s": round(v.drift_s, 1),
+            "faintest_star_mag": round(v.faintest_mag, 2),
+            "faintest_star_second_mag": round(v.second_mag, 2),
+            "sky_darker_mag": round(v.sky_dimming_mag, 2),
+            "wasted_aperture_mm": round(v.wasted_aperture_mm, 1),
+            "below_least_exit_pupil": v.below_least_pupil,
+            "good_for": v.good_for,
+        }
+        for v in views
+    ]
+
+
+def ranking_rows(ranked: Sequence[RankedView]) -> list[dict[str, Any]]:
+    """One flat row per ranked view, for CSV and JSON."""
+    return [
+        {
+            "rank": number,
+            "name": r.view.name,
+            "magnification": round(r.view.magnification, 2),
+            "exit_pupil_mm": round(r.view.exit_pupil_mm, 3),
+            "score": round(r.score, 3),
+            "unit": r.unit,
+            "equal_within": r.equal_within,
+            "reason": r.reason,
+        }
+        for number, r in enumerate(ranked, start=1)
+    ]
+
+
+def _telescope(summary: InstrumentSummary) -> dict[str, Any]:
+    telescope = summary.setup.telescope
+    return {
+        "name": telescope.name,
+        "design": str(telescope.design),
+        "aperture_mm": telescope.aperture_mm,
+        "clear_aperture_mm": telescope.clear_aperture_mm,
+        "focal_length_mm": telescope.focal_length_mm,
+        "focal_ratio": round(telescope.focal_ratio, 3),
+        "obstruction_ratio": round(telescope.obstruction_ratio, 4),
+    }
+
+
+def _conditions(summary: InstrumentSummary) -> dict[str, Any]:
+    setup, observer = summary.setup, summary.setup.observer
+    return {
+        "sky_mag_per_arcsec2": round(setup.sky_mag, 2),
+        "seeing_arcsec": setup.seeing_arcsec,
+        "extinction_mag_per_airmass": round(setup.extinction_mag, 3),
+        "eye_pupil_mm": round(observer.dark_pupil_mm, 2),
+        "field_factor": round(observer.field_factor, 3),
+    }
+
+
+def _bound(bound: PowerBound) -> dict[str, Any]:
+    return {"magnification": round(bound.magnification, 1), "reason": bound.reason}
+
+
+def _newtonian_document(newtonian: NewtonianSummary | None) -> dict[str, Any] | None:
+    if newtonian is None:
+        return None
+    return {
+        name: None if value is None else round(value, 4)
+        for name, value in asdict(newtonian).items()
+    }

@@ -1,0 +1,242 @@
+"""A telescope and its views as text of at most 100 columns."""
+
+from __future__ import annotations
+
+import textwrap
+from typing import TYPE_CHECKING
+
+from tabulate import tabulate
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from planner.verdict.faintest_star import FaintestStar
+    from planner.verdict.instrument import InstrumentSummary, NewtonianSummary, Setup
+    from planner.verdict.purpose import RankedView
+    from planner.verdict.view_summary import ViewSummary
+
+COLUMNS = 100
+EYEPIECE_WIDTH = 18
+GOOD_FOR_WIDTH = 27
+REASON_WIDTH = 55
+
+
+def scope_text(
+    summary: InstrumentSummary, views: Sequence[ViewSummary], faintest: FaintestStar
+) -> str:
+    """The whole answer of the scope command without a question: facts, then the table."""
+    parts = [
+        _heading(summary.setup),
+        _facts(_image_facts(summary) + _light_facts(summary, faintest)),
+        _power_words(summary),
+    ]
+    if summary.newtonian is not None:
+        parts.append(_facts(_newtonian_facts(summary, summary.newtonian)))
+    parts.append(_view_table(views))
+    parts.append(_notes(views))
+    return "\n\n".join(parts)
+
+
+def ranking_text(setup: Setup, ranked: Sequence[RankedView], question: str) -> str:
+    """The views in order for one question, the best first, each with its reason.
+
+    ``question`` opens the answer, such as ``Best for galaxies``.
+    """
+    best = ranked[0]
+    rows = [
+        [
+            str(number),
+            textwrap.fill(r.view.name, EYEPIECE_WIDTH),
+            f"{r.view.magnification:.0f}x",
+            f"{r.view.exit_pupil_mm:.2f}",
+            f"{r.score:.2f}",
+            textwrap.fill(r.reason, REASON_WIDTH),
+        ]
+        for number, r in enumerate(ranked, start=1)
+    ]
+    table = _table(["", "eyepiece", "power", "exit\npupil", "score", "reason"], rows, "rlrrrl")
+    equals = sum(r.score > best.score - best.equal_within for r in ranked)
+    note = f"Score: {best.unit}."
+    if equals > 1:
+        note += (
+            f" The first {equals} differ by less than {best.equal_within:g}: take them as equals."
+        )
+    return "\n\n".join(
+        [
+            _heading(setup),
+            _wrap(f"{question}: {best.view.name}, {best.view.magnification:.0f}x"),
+            table,
+            _wrap(note),
+        ]
+    )
+
+
+def _heading(setup: Setup) -> str:
+    telescope = setup.telescope
+    mask = (
+        f" (glass {telescope.aperture_mm:g} mm)"
+        if telescope.aperture_mm != telescope.clear_aperture_mm
+        else ""
+    )
+    return (
+        _wrap(
+            f"{telescope.name}: {telescope.design} of {telescope.clear_aperture_mm:g} mm{mask}, "
+            f"f/{telescope.focal_ratio:.2f}, {telescope.mount}"
+        )
+        + "\n"
+        + _wrap(
+            f"For a sky of {setup.sky_mag:.2f} mag per square arcsecond, seeing "
+            f'{setup.seeing_arcsec:.1f}", an eye pupil of {setup.observer.dark_pupil_mm:.1f} mm'
+        )
+    )
+
+
+def _image_facts(summary: InstrumentSummary) -> list[tuple[str, str]]:
+    rms = summary.setup.telescope.wavefront_rms_waves
+    return [
+        (
+            "two equal stars",
+            f'Dawes {summary.dawes_arcsec:.2f}", Rayleigh {summary.rayleigh_arcsec:.2f}", Sparrow '
+            f'(no dip) {summary.sparrow_arcsec:.2f}"',
+        ),
+        (
+            "star image",
+            f'first dark ring at {summary.dark_ring_arcsec:.2f}", '
+            f"{summary.central_light_share:.0%} of the light inside it "
+            f"(unobstructed {summary.clear_light_share:.0%})",
+        ),
+        (
+            "Strehl ratio",
+            f"{summary.strehl:.2f} from a wave error of {rms:.3f} RMS, before the air",
+        ),
+        ("focus", f"sharp within {summary.depth_of_focus_mm:.3f} mm either way"),
+    ]
+
+
+def _light_facts(summary: InstrumentSummary, faintest: FaintestStar) -> list[tuple[str, str]]:
+    models = ", ".join(f"{name} {mag:.1f}" for name, mag in faintest.by_model)
+    power = summary.setup.telescope.clear_aperture_mm / faintest.exit_pupil_mm
+    return [
+        ("light", f"{summary.light_grasp:.0f} times that of your bare eye"),
+        (
+            "faintest star",
+            f"about {faintest.low_mag:.1f} to {faintest.high_mag:.1f} overhead at "
+            f"{power:.0f}x ({models})",
+        ),
+    ]
+
+
+def _power_words(summary: InstrumentSummary) -> str:
+    lowest, highest = summary.lowest_power, summary.highest_powers
+    first, last = highest[0].magnification, highest[-1].magnification
+    lines = [
+        f"Useful powers: from {lowest.magnification:.0f}x to {first:.0f}x, or to {last:.0f}x in "
+        "the best case",
+        *(f"  {bound.magnification:4.0f}x  {bound.reason}" for bound in (lowest, *highest)),
+    ]
+    return "\n".join(_wrap(line, "         ") for line in lines)
+
+
+def _newtonian_facts(
+    summary: InstrumentSummary, newtonian: NewtonianSummary
+) -> list[tuple[str, str]]:
+    if newtonian.fully_lit_field_mm is None:
+        lit = "unknown: give diagonal_to_focus in the kit file"
+    else:
+        lit = (
+            f"{newtonian.fully_lit_field_mm:.1f} mm = {newtonian.fully_lit_field_deg:.2f} deg; "
+            f"{newtonian.edge_light:.0%} of the light at the focuser's rim"
+        )
+    facts = [
+        ("fully lit field", lit),
+        (
+            "coma-free field",
+            f"{newtonian.coma_free_field_mm:.1f} mm = {newtonian.coma_free_field_deg:.2f} deg "
+            "across",
+        ),
+        (
+            "collimation",
+            f"main mirror's axis within {newtonian.collimation_tolerance_mm:.1f} mm of the "
+            f"eyepiece's middle, {newtonian.collimation_limit_mm:.1f} mm at the most",
+        ),
+    ]
+    if newtonian.diagonal_offset_mm is not None:
+        facts.append(
+            (
+                "diagonal offset",
+                f"{newtonian.diagonal_offset_mm:.1f} mm towards the main mirror and away from "
+                "the focuser",
+            )
+        )
+    return facts
+
+
+def _facts(facts: Sequence[tuple[str, str]]) -> str:
+    return "\n".join(_wrap(f"{label:16} {text}", " " * 17) for label, text in facts)
+
+
+def _view_table(views: Sequence[ViewSummary]) -> str:
+    rows = [
+        [
+            textwrap.fill(v.view.name, EYEPIECE_WIDTH),
+            f"{v.view.magnification:.0f}x",
+            f"{v.view.exit_pupil_mm:.2f}" + ("!" if v.below_least_pupil else ""),
+            f"{v.view.true_field_deg:.2f}" + ("" if v.view.field_is_measured else "~"),
+            _minutes(v.drift_s),
+            _span(v.faintest_mag, v.second_mag),
+            f"{v.sky_dimming_mag:.1f}",
+            f"{v.wasted_aperture_mm:.0f}" if v.wasted_aperture_mm >= 0.5 else "-",
+            textwrap.fill(v.good_for, GOOD_FOR_WIDTH),
+        ]
+        for v in views
+    ]
+    headers = [
+        "eyepiece", "power", "exit\npupil", "field\ndeg", "drift\nm:s", "faintest\nstar",
+        "sky\ndarker", "lost\nmm", "good for",
+    ]  # fmt: skip
+    return _table(headers, rows, "lrrrrrrrl")
+
+
+def _table(headers: list[str], rows: list[list[str]], align: str) -> str:
+    """Columns no wider than their cells, a rule below the head; ``align`` l or r for each."""
+    columns = zip(headers, *rows, strict=True)
+    rule = ["-" * max(len(t) for cell in column for t in cell.split("\n")) for column in columns]
+    return str(
+        tabulate(
+            [headers, rule, *rows],
+            tablefmt="plain",
+            colalign=["left" if side == "l" else "right" for side in align],
+            disable_numparse=True,
+        )
+    )
+
+
+def _notes(views: Sequence[ViewSummary]) -> str:
+    notes = [
+        "Drift: a star on the celestial equator across the whole field. Sky darker: mag, against "
+        "the bare eye.",
+        "Faintest star: overhead, by two models of the eye; people differ by half a magnitude.",
+    ]
+    if any(not v.view.field_is_measured for v in views):
+        notes.append(
+            "~ field from the apparent field, good to about a tenth; a field stop is better."
+        )
+    if any(v.wasted_aperture_mm >= 0.5 for v in views):
+        notes.append("Lost: mm of aperture that your iris cuts off.")
+    if any(v.below_least_pupil for v in views):
+        notes.append("! exit pupil below your least.")
+    return "\n".join(_wrap(note, "  ") for note in notes)
+
+
+def _minutes(seconds: float) -> str:
+    minutes, rest = divmod(round(seconds), 60)
+    return f"{minutes}:{rest:02d}"
+
+
+def _span(one: float, other: float) -> str:
+    low, high = f"{min(one, other):.1f}", f"{max(one, other):.1f}"
+    return low if low == high else f"{low}-{high}"
+
+
+def _wrap(text: str, indent: str = "  ") -> str:
+    return textwrap.fill(text, COLUMNS, subsequent_indent=indent, drop_whitespace=True)
