@@ -1,0 +1,59 @@
+"""Command line of the compiler: build the catalogs, or check the pairs against a table."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+import pandas as pd
+
+from catalogs.compiler import checking
+from catalogs.compiler.build import build, read_inputs
+
+FOLDER = Path(__file__).resolve().parent.parent
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run ``build`` or ``check``; returns the exit code."""
+    parser = argparse.ArgumentParser(prog="python -m catalogs.compiler", description=__doc__)
+    commands = parser.add_subparsers(dest="command", required=True)
+    make = commands.add_parser("build", help="compile all files")
+    make.add_argument("--starnames", type=Path, required=True, help="tarball d3-celestial-0.7.35")
+    make.add_argument("--out", type=Path, default=FOLDER, help="folder to write to")
+    test = commands.add_parser("check", help="compare the pairs with tables of measures")
+    test.add_argument("tables", type=Path, nargs="+")
+    test.add_argument("--columns", nargs="*", default=[], metavar="OURS=THEIRS")
+    test.add_argument("--measured-only", action="store_true", help="leave typed measures out")
+    test.add_argument("--v1-max", type=float, default=99.0)
+    test.add_argument("--v2-max", type=float, default=99.0)
+    test.add_argument("--closest", type=float, default=0.0, help="arcsec")
+    test.add_argument("--widest", type=float, default=1e9, help="arcsec")
+    options = parser.parse_args(arguments)
+    return _build(options) if options.command == "build" else _check(options)
+
+
+def _build(options: argparse.Namespace) -> int:
+    built = build(read_inputs(FOLDER, options.starnames))
+    for warning in built.warnings:
+        print(f"pairs_typed.csv: {warning}", file=sys.stderr)
+    for name, content in built.files.items():
+        (options.out / name).write_bytes(content)
+        print(f"{name}: {len(content)} bytes")
+    return 0
+
+
+def _check(options: argparse.Namespace) -> int:
+    pairs = pd.read_csv(FOLDER / "pairs.csv.gz", keep_default_na=False, na_values=[""])
+    if options.measured_only:
+        pairs = pairs[pairs["source"].str.contains("Gaia DR3 positions")]
+    columns = dict(item.split("=", 1) for item in options.columns)
+    limits = checking.Limits(options.v1_max, options.v2_max, options.closest, options.widest)
+    for path in options.tables:
+        table = checking.normalised(pd.read_csv(path, comment="#"), columns)
+        print(checking.report(path.name, checking.check(table, pairs, limits)))
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,80 @@
+"""Names of stars by Hipparcos number, from the letters and numbers of the sky's old catalogues."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Any
+
+import pandas as pd
+
+from catalogs.compiler.constellation import CONSTELLATIONS, constellations
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from numpy.typing import NDArray
+
+_GREEK_TEXT = """
+    alp bet gam del eps zet eta the iot kap lam mu nu xi omi pi rho sig tau ups phi chi psi ome"""
+GREEK = dict(zip("αβγδεζηθικλμνξοπρστυφχψω", _GREEK_TEXT.split(), strict=True))
+REPAIRED = {"undefined3": "υ3"}  # a slip of the source: upsilon 3 Eridani
+COLUMNS = ["hip", "bayer", "flamsteed", "hd", "constellation", "proper_name"]
+
+
+def bayer_text(letter: str) -> str:
+    """ASCII form of a Bayer letter: ``γ1`` -> ``gam1``; Latin letters stay as they are.
+
+    Raises ValueError on anything else.
+    """
+    letter = REPAIRED.get(letter, letter)
+    match = re.fullmatch(r"([α-ωa-zA-Z])(\d?)", letter)
+    if match is None:
+        raise ValueError(f"not a Bayer letter: {letter!r}")
+    return GREEK.get(match[1], match[1]) + match[2]
+
+
+def designation_table(
+    names: Mapping[str, Mapping[str, str]], sky: Mapping[int, tuple[float, float]]
+) -> pd.DataFrame:
+    """One row per star: hip, bayer, flamsteed, hd (0 unknown), constellation, proper_name.
+
+    ``names`` as the source has them; ``sky`` holds (ra_deg, dec_deg) by HIP number and gives the
+    constellation where the source has none, or a slip.
+    """
+    rows = []
+    for key in sorted(names, key=int):
+        entry = names[key]
+        bayer = entry.get("bayer", "")
+        hd = re.sub(r"\D", "", entry.get("hd", ""))
+        const = entry.get("c", "")
+        rows.append(
+            {
+                "hip": int(key),
+                "bayer": bayer_text(bayer) if bayer else "",
+                "flamsteed": entry.get("flam", ""),
+                "hd": int(hd) if hd else 0,
+                "constellation": const if const in CONSTELLATIONS else "",
+                "proper_name": " ".join(entry.get("name", "").split()),
+            }
+        )
+    table = pd.DataFrame(rows, columns=COLUMNS)
+    blank = (table["constellation"] == "") & table["hip"].isin(list(sky))
+    if blank.any():
+        places = [sky[h] for h in table.loc[blank, "hip"]]
+        table.loc[blank, "constellation"] = _by_position(places)
+    return table
+
+
+def _by_position(places: list[tuple[float, float]]) -> NDArray[Any]:
+    ra, dec = zip(*places, strict=True)
+    return constellations(ra, dec)
+
+
+def short_names(table: pd.DataFrame) -> dict[int, tuple[str, str]]:
+    """(designation, proper name) by HIP number: ``("eps Boo", "Izar")``; Bayer before Flamsteed."""
+    found = {}
+    for row in table.itertuples(index=False):
+        first = row.bayer or row.flamsteed
+        text = f"{first} {row.constellation}" if first and row.constellation else ""
+        found[int(row.hip)] = (text, row.proper_name)
+    return found

