@@ -1,5 +1,6 @@
 """What there is to look at.
 
-Modules: kind, catalog (the door to package data), pairs, deepsky, stars, names, orbit.
-May import numpy, pandas, astropy.table and the levels below.
+Modules: kind, files (the door to package data), catalog, columns, pairs, deepsky, stars, orbit,
+names, name_key, name_sources, constellations. May import numpy, pandas, astropy.table and the
+levels below; names, name_key, name_sources and files stay free of numpy.
 """

@@ -1,0 +1,35 @@
+"""The kinds of target: what decides how a target is judged and listed."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+
+class Kind(StrEnum):
+    """One kind of target; the value is the word used in catalog files and on the command line."""
+
+    DOUBLE = "double"
+    OPEN_CLUSTER = "open-cluster"
+    GLOBULAR_CLUSTER = "globular-cluster"
+    GALAXY = "galaxy"
+    PLANETARY_NEBULA = "planetary-nebula"
+    NEBULA = "nebula"
+    ASTERISM = "asterism"
+    PLANET = "planet"
+    MOON = "moon"
+
+    @property
+    def label(self) -> str:
+        """The kind in words, for readers: ``planetary nebula``."""
+        return _LABELS.get(self, self.value.replace("-", " "))
+
+
+_LABELS = {Kind.DOUBLE: "double star", Kind.MOON: "Moon"}
+DEEP_SKY_KINDS = (
+    Kind.OPEN_CLUSTER,
+    Kind.GLOBULAR_CLUSTER,
+    Kind.GALAXY,
+    Kind.PLANETARY_NEBULA,
+    Kind.NEBULA,
+    Kind.ASTERISM,
+)

@@ -1,0 +1,118 @@
+"""What each row of a table is called: the keys it is filed under and the label it is shown by."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import cache
+from typing import TYPE_CHECKING
+
+from planner.targets.name_key import normal_key
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from planner.targets.deepsky import DeepSky
+    from planner.targets.pairs import Pairs
+
+_PLACE_LENGTH = len("j1844365+394012")
+_MESSIER = re.compile(r"\|M ?0*(\d+)\|")
+
+
+@dataclass(frozen=True, slots=True)
+class Designations:
+    """Letters, numbers and proper names of bright stars, one tuple for each column."""
+
+    hip: tuple[int, ...]
+    bayer: tuple[str, ...]
+    flamsteed: tuple[str, ...]
+    hd: tuple[str, ...]
+    constellation: tuple[str, ...]
+    proper_name: tuple[str, ...]
+
+
+def star_keys(stars: Designations) -> Iterator[list[str]]:
+    """The keys of each star."""
+    letter = cache(normal_key)
+    for hip, bayer, flamsteed, hd, constellation, proper in _rows(stars):
+        sky = constellation.lower()
+        keys = [f"hip{hip}"] if hip else []
+        keys += [letter(bayer) + sky] if bayer else []
+        keys += [flamsteed + sky] if flamsteed else []
+        keys += [f"hd{hd}"] if hd not in ("", "0") else []
+        keys += [normal_key(proper)] if proper else []
+        yield keys
+
+
+def star_labels(stars: Designations) -> Iterator[str]:
+    """The label of each star: ``α Boo (Arcturus)``."""
+    for hip, bayer, flamsteed, _, constellation, proper in _rows(stars):
+        name = f"{bayer or flamsteed} {constellation}" if bayer or flamsteed else f"HIP {hip}"
+        yield f"{name} ({proper})" if proper else name
+
+
+def pair_keys(pairs: Pairs) -> Iterator[list[str]]:
+    """The keys of each pair, with and without its components; Hipparcos numbers not included."""
+    columns = (pairs.name, pairs.proper_name, pairs.discoverer, pairs.wds, pairs.components)
+    for pair_id, (name, proper, discoverer, wds, components) in zip(
+        pairs.pair_id, zip(*columns, strict=True), strict=True
+    ):
+        keys = [normal_key(text) for text in (name, proper) if text]
+        keys += [discoverer.replace(" ", "").lower()] if discoverer else []
+        keys += [wds] if wds else []
+        if components:
+            part = components.replace(",", "").lower()
+            keys += [key + part for key in keys]
+        if pair_id.startswith("j"):
+            keys.append(pair_id[:_PLACE_LENGTH])
+        yield [*keys, _identifier_key(pair_id)]
+
+
+def _identifier_key(pair_id: str) -> str:
+    """What ``normal_key`` makes of an identifier such as ``hip91919-AB``, read the quick way."""
+    place = _PLACE_LENGTH if pair_id.startswith("j") else 0
+    return pair_id[:place] + pair_id[place:].replace("-", "").replace(":", "").lower()
+
+
+def pair_labels(pairs: Pairs) -> Iterator[str]:
+    """The label of each pair: ``eps Boo AB (Izar)``.
+
+    Its star's name, else the discoverer's number, the HIP number or the pair's identifier, with
+    the components.
+    """
+    columns = (pairs.name, pairs.discoverer, pairs.pair_id, pairs.components, pairs.proper_name)
+    for hip, (name, discoverer, pair_id, components, proper) in zip(
+        pairs.hip.tolist(), zip(*columns, strict=True), strict=True
+    ):
+        number = f"HIP {hip}" if hip else pair_id.split("-")[0].upper()
+        label = f"{name or discoverer or number} {components}".strip()
+        yield f"{label} ({proper})" if proper else label
+
+
+def deepsky_keys(objects: DeepSky) -> Iterator[list[str]]:
+    """The keys of each deep-sky object."""
+    columns = (objects.id, objects.names, objects.common_name)
+    for identifier, names, common in zip(*columns, strict=True):
+        texts = {identifier, *common.split("|"), *names.split("|")}
+        yield [normal_key(text) for text in texts if text]
+
+
+def deepsky_labels(objects: DeepSky) -> Iterator[str]:
+    """The label of each deep-sky object: ``M 57 (Ring Nebula)``."""
+    columns = (objects.id, objects.names, objects.common_name)
+    for identifier, names, common in zip(*columns, strict=True):
+        messier = _MESSIER.search(f"|{identifier}|{names}|")
+        label = f"M {messier[1]}" if messier else identifier
+        yield f"{label} ({common.split('|')[0]})" if common else label
+
+
+def _rows(stars: Designations) -> Iterator[tuple[int, str, str, str, str, str]]:
+    return zip(
+        stars.hip,
+        stars.bayer,
+        stars.flamsteed,
+        stars.hd,
+        stars.constellation,
+        stars.proper_name,
+        strict=True,
+    )

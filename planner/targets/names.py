@@ -1,0 +1,202 @@
+"""Names to targets: a forgiving index of pairs, deep-sky objects, stars and planets.
+
+Holds text only and loads neither numpy nor pandas, so that names complete quickly in a shell.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from dataclasses import dataclass
+from difflib import get_close_matches
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from planner.errors import UnknownTargetError
+from planner.targets.files import (
+    DEEPSKY_FILE,
+    DESIGNATIONS_FILE,
+    PAIRS_FILE,
+    read_columns,
+)
+from planner.targets.name_key import normal_key
+from planner.targets.name_sources import (
+    Designations,
+    deepsky_keys,
+    deepsky_labels,
+    pair_keys,
+    pair_labels,
+    star_keys,
+    star_labels,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Mapping
+
+    from planner.targets.deepsky import DeepSky
+    from planner.targets.pairs import Pairs
+
+SOLAR_SYSTEM = ("Moon", "Mercury", "Venus", "Mars", "Jupiter", "Saturn", "Uranus", "Neptune")
+NEAR_NAMES = 4
+LIKENESS = 0.6  # difflib's own default; lower brings names nobody meant
+_LOOSE = re.compile(r"([a-z]{2,3})\d([a-z]{3})|([a-z]{3,})(?:nebula|galaxy|cluster|star|group)")
+_COMPONENTS = re.compile(r"\s+([A-Z][a-z]?,?([A-Z][a-z]?)?|[a-z]{1,2})$")
+
+
+class Domain(StrEnum):
+    """In which table the row of a match lies."""
+
+    PAIR = "pair"
+    DEEP_SKY = "deep-sky"
+    SOLAR_SYSTEM = "solar-system"
+    STAR = "star"
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """One target that bears a name.
+
+    ``row`` counts in the table of ``domain``: pairs, deep-sky objects, ``SOLAR_SYSTEM``, or the
+    table of designations for a star that is no catalogued pair.
+    """
+
+    domain: Domain
+    row: int
+    label: str
+
+
+Place = tuple[Domain, int]
+Places = dict[Place, None]  # an ordered set
+
+
+@dataclass(frozen=True, slots=True)
+class NameIndex:
+    """Keys to places in the tables. ``loose`` answers only where ``exact`` has nothing."""
+
+    exact: Mapping[str, Places]
+    loose: Mapping[str, Places]
+    labels: Mapping[Domain, tuple[str, ...]]
+
+
+def build_index(designations: Designations, pairs: Pairs, deepsky: DeepSky) -> NameIndex:
+    """The index of all names in the three tables and of the Moon and planets.
+
+    A star's letters and numbers lead to the pairs it belongs to, as primary first; to the star
+    itself only where it is in no pair. Loose keys leave out the number raised on a Greek
+    letter (``eps Lyr`` finds both) and words such as nebula or cluster (``Ring``).
+    """
+    exact: dict[str, Places] = defaultdict(dict)
+    pairs_of = _pairs_of_stars(pairs)
+    for row, keys in enumerate(star_keys(designations)):
+        places = pairs_of.get(designations.hip[row]) or {(Domain.STAR, row): None}
+        for key in keys:
+            exact[key] |= places
+    for hip, places in pairs_of.items():
+        exact[f"hip{hip}"] = dict(places)
+    _file(exact, Domain.PAIR, enumerate(pair_keys(pairs)))
+    _file(exact, Domain.DEEP_SKY, _brightest_first(deepsky))
+    _file(exact, Domain.SOLAR_SYSTEM, enumerate([normal_key(name)] for name in SOLAR_SYSTEM))
+    labels = {
+        Domain.PAIR: tuple(pair_labels(pairs)),
+        Domain.DEEP_SKY: tuple(deepsky_labels(deepsky)),
+        Domain.SOLAR_SYSTEM: SOLAR_SYSTEM,
+        Domain.STAR: tuple(star_labels(designations)),
+    }
+    return NameIndex(dict(exact), _loose_keys(exact), labels)
+
+
+def _pairs_of_stars(pairs: Pairs) -> dict[int, Places]:
+    """The pairs of each star by Hipparcos number: first those in which it is the primary."""
+    found: dict[int, Places] = defaultdict(dict)
+    for numbers in (pairs.hip.tolist(), pairs.hip_secondary.tolist()):
+        for row, hip in enumerate(numbers):
+            if hip:
+                found[hip].setdefault((Domain.PAIR, row))
+    return found
+
+
+def _brightest_first(deepsky: DeepSky) -> list[tuple[int, list[str]]]:
+    """Row and keys of each object, the brightest first: a shared name means most often that."""
+    keyed = zip(deepsky.v_mag.tolist(), enumerate(deepsky_keys(deepsky)), strict=True)
+    unknown = float("inf")
+    ranked = sorted(keyed, key=lambda item: item[0] if item[0] == item[0] else unknown)
+    return [item for _, item in ranked]
+
+
+def _file(index: dict[str, Places], domain: Domain, rows: Iterable[tuple[int, list[str]]]) -> None:
+    """Add the keys of each row of one table to the index."""
+    for row, keys in rows:
+        for key in keys:
+            index[key].setdefault((domain, row))
+
+
+def _loose_keys(exact: Mapping[str, Places]) -> dict[str, Places]:
+    """Shorter keys: Greek letters without their raised number, names without their kind."""
+    loose: dict[str, Places] = defaultdict(dict)
+    for key, places in exact.items():
+        match = _LOOSE.fullmatch(key)
+        if match:
+            short = (match[1] or "") + (match[2] or "") + (match[3] or "")
+            loose[short] |= places
+    return dict(loose)
+
+
+def find(index: NameIndex, text: str) -> list[Match]:
+    """Every target that bears the name, the likeliest first.
+
+    Several answers mean that the name is shared: ``alp Cap`` names two stars. Raises
+    UnknownTargetError, with the nearest names there are, where nothing bears it.
+    """
+    for attempt in (text, re.sub(r"(?i)^\s*the\s+", "", text), _COMPONENTS.sub("", text)):
+        key = normal_key(attempt)
+        places = index.exact.get(key) or index.loose.get(key)
+        if places and key:
+            return [_match(index, place) for place in places]
+    near = ", ".join(near_names(index, text))
+    hint = f"; near names: {near}" if near else ""
+    raise UnknownTargetError(f"no target is called {text.strip()!r}{hint}")
+
+
+def near_names(index: NameIndex, text: str) -> list[str]:
+    """Labels of up to four targets whose names look like the text, the most alike first."""
+    key = normal_key(text)
+    head = re.match(r"\d+|\D+", key)
+    if key.isalpha() or head is None:
+        likely = [name for name in index.exact if name.isalpha()]
+    else:
+        likely = [name for name in index.exact if name.startswith(head[0])]
+    close = get_close_matches(key, likely, NEAR_NAMES, LIKENESS)
+    labels = (_match(index, next(iter(index.exact[name]))).label for name in close)
+    return list(dict.fromkeys(labels))
+
+
+def _match(index: NameIndex, place: Place) -> Match:
+    domain, row = place
+    return Match(domain, row, index.labels[domain][row])
+
+
+def complete(prefix: str, most: int = 200) -> list[str]:
+    """Names that begin with the text, for a shell to complete; case and spaces do not matter.
+
+    Proper and common names, star letters and numbers, catalog numbers, discoverers' numbers,
+    the Moon and the planets; at the most ``most``. Reads the catalogs' text and loads no
+    numerical package. Raises CatalogError if a catalog is missing or damaged.
+    """
+    start = _squeezed(prefix)
+    names = {name for name in _spoken_names() if name and _squeezed(name).startswith(start)}
+    return sorted(names, key=lambda name: (len(name), name))[:most]
+
+
+def _squeezed(text: str) -> str:
+    return text.replace(" ", "").casefold()
+
+
+def _spoken_names() -> Iterator[str]:
+    """Every name worth completing."""
+    yield from SOLAR_SYSTEM
+    for column in read_columns(DEEPSKY_FILE, ("id", "names", "common_name")).values():
+        for names in column:
+            yield from names.split("|")
+    for column in read_columns(PAIRS_FILE, ("name", "proper_name", "discoverer")).values():
+        yield from column
+    yield from read_columns(DESIGNATIONS_FILE, ("proper_name",))["proper_name"]
