@@ -91,6 +91,15 @@ def track(
     return Track(altitude, azimuth)
 
 
+def highest_altitude_deg(site: Site, dec_deg: ArrayLike) -> Floats:
+    """Altitude in upper culmination, refraction included, degrees; the shape of the declination.
+
+    ``90 - |latitude - declination|``, lifted by the air; good to 0.1 degree.
+    """
+    apart = np.abs(np.asarray(dec_deg, dtype=float) - site.latitude_deg)
+    return refracted_altitude_deg(90.0 - apart, site.pressure_hpa, site.temperature_c)
+
+
 def parallactic_angle_deg(grid: TimeGrid, ra_deg: ArrayLike, dec_deg: ArrayLike) -> Floats:
     """Position angle of the zenith at each target, (N, T), degrees from north through east.
 
