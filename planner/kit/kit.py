@@ -1,0 +1,81 @@
+"""The kit: all that one observer owns, and where it is used."""
+
+from __future__ import annotations
+
+import difflib
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Protocol, TypeVar
+
+from planner.errors import UsageError
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from planner.ephemeris.site import Site
+    from planner.eye.observer import Observer
+    from planner.optics.eyepiece import Barlow, Eyepiece, Filter, Finder
+    from planner.optics.telescope import Telescope
+
+
+class _Named(Protocol):
+    @property
+    def name(self) -> str: ...
+
+
+_T = TypeVar("_T", bound=_Named)
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A site with its usual sky.
+
+    ``zenith_sky_mag`` is the moonless zenith in mag per square arcsecond and ``sky_words`` how
+    the owner gave it; ``seeing_arcsec`` the usual zenith seeing (full width at half maximum);
+    ``extinction_mag`` the magnitudes lost per airmass.
+    """
+
+    site: Site
+    zenith_sky_mag: float
+    sky_words: str
+    seeing_arcsec: float
+    extinction_mag: float
+    extinction_words: str
+
+    @property
+    def name(self) -> str:
+        """The site's name."""
+        return self.site.name
+
+
+@dataclass(frozen=True, slots=True)
+class Kit:
+    """What a kit file holds. ``source`` tells the reader where it came from."""
+
+    source: str
+    places: tuple[Place, ...]
+    telescopes: tuple[Telescope, ...]
+    eyepieces: tuple[Eyepiece, ...]
+    barlows: tuple[Barlow, ...]
+    filters: tuple[Filter, ...]
+    finders: tuple[Finder, ...]
+    observer: Observer
+
+    def place(self, name: str | None = None) -> Place:
+        """The place of that name, or the first one."""
+        return _pick(self.places, name, "site", self.source)
+
+    def telescope(self, name: str | None = None) -> Telescope:
+        """The telescope of that name, or the first one."""
+        return _pick(self.telescopes, name, "telescope", self.source)
+
+
+def _pick(things: Sequence[_T], name: str | None, noun: str, source: str) -> _T:
+    if name is None:
+        return things[0]
+    for thing in things:
+        if thing.name.casefold() == name.strip().casefold():
+            return thing
+    names = [thing.name for thing in things]
+    near = difflib.get_close_matches(name, names, n=1)
+    hint = f"did you mean {near[0]!r}? " if near else ""
+    raise UsageError(f"{source}: no {noun} named {name!r}; {hint}it has: {', '.join(names)}")
