@@ -1,0 +1,104 @@
+"""Turns a command's options into a request for one night."""
+
+from __future__ import annotations
+
+import datetime as dt
+import difflib
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from planner.cli.options import open_kit
+from planner.errors import UsageError
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from planner.night.request import Request
+
+
+@dataclass(frozen=True, slots=True)
+class NightOptions:
+    """The night options as click delivers them."""
+
+    kit_path: str | None
+    site_name: str | None
+    telescope_name: str | None
+    date: dt.datetime | None
+    seeing_arcsec: float | None
+    sky_mag: float | None
+    start: dt.datetime | None
+    end: dt.datetime | None
+    least_altitude_deg: float
+
+
+@dataclass(frozen=True, slots=True)
+class ChoiceOptions:
+    """The choice options as click delivers them."""
+
+    kinds: str | None = None
+    constellation: str | None = None
+    faintest: float | None = None
+    limit: int | None = None
+    include_all: bool = False
+
+
+def request_for(night: NightOptions, choice: ChoiceOptions) -> Request:
+    """The request that the options describe; asks the clock only when no date is given."""
+    from planner.ephemeris.civil_night import coming_night_date
+    from planner.night.request import Request
+    from planner.optics.view import all_views
+    from planner.targets.constellations import constellation_abbreviation
+
+    kit = open_kit(night.kit_path)
+    place = kit.place(night.site_name)
+    if night.date is None:
+        date = coming_night_date(place.site, dt.datetime.now(dt.UTC))
+    else:
+        date = night.date.date()
+    telescope = kit.telescope(night.telescope_name)
+    own_sky = night.sky_mag is None
+    return Request(
+        site=place.site,
+        telescope=telescope,
+        views=all_views(telescope, kit.eyepieces, kit.barlows),
+        observer=kit.observer,
+        date=date,
+        seeing_arcsec=night.seeing_arcsec or place.seeing_arcsec,
+        sky_mag=place.zenith_sky_mag if night.sky_mag is None else night.sky_mag,
+        sky_words=place.sky_words if own_sky else "as asked for",
+        extinction_mag=place.extinction_mag,
+        kinds=_kinds(choice.kinds),
+        start=night.start.time() if night.start else None,
+        end=night.end.time() if night.end else None,
+        constellation=(
+            constellation_abbreviation(choice.constellation) if choice.constellation else None
+        ),
+        faintest=choice.faintest,
+        least_altitude_deg=night.least_altitude_deg,
+        limit=choice.limit,
+        include_all=choice.include_all,
+        cache_folder=cache_folder(),
+    )
+
+
+def cache_folder() -> Path:
+    """Where this system keeps what the planner can always work out anew."""
+    from platformdirs import user_cache_path
+
+    return user_cache_path("one-telescope-planner", appauthor=False)
+
+
+def _kinds(text: str | None) -> frozenset:  # type: ignore[type-arg]
+    from planner.targets.kind import Kind
+
+    if text is None:
+        return frozenset(Kind)
+    words = [kind.value for kind in Kind]
+    found = set()
+    for word in (part.strip().lower() for part in text.split(",")):
+        if word not in words:
+            near = difflib.get_close_matches(word, words, n=1, cutoff=0.4)
+            hint = f"; did you mean {near[0]!r}?" if near else ""
+            raise UsageError(f"--kinds: {word!r} is no kind{hint} (known: {', '.join(words)})")
+        found.add(Kind(word))
+    return frozenset(found)

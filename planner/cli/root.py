@@ -1,0 +1,63 @@
+"""The command group and the one place where errors become messages and exit codes."""
+
+from __future__ import annotations
+
+import os
+import sys
+from typing import Any
+
+import click
+
+from planner.cli.catalog import catalog
+from planner.cli.kit import kit
+from planner.cli.scope import scope
+from planner.cli.sheet import sheet
+from planner.cli.target import target
+from planner.cli.tonight import tonight
+from planner.errors import PlannerError, UsageError
+
+
+class _WrongRequest(click.ClickException):
+    """A wrong request, as click's own usage errors but without the usage line."""
+
+    exit_code = 2
+
+
+class ErrorMappingGroup(click.Group):
+    """Turns the planner's errors into one line on stderr and exit code 1 or 2."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the command; no traceback reaches the user for anything foreseen."""
+        try:
+            return super().invoke(ctx)
+        except UsageError as error:
+            raise _WrongRequest(str(error)) from error
+        except PlannerError as error:
+            raise click.ClickException(str(error)) from error
+        except BrokenPipeError:
+            sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115 - until exit
+            sys.exit(0)
+        except OSError as error:
+            where = f"{error.filename}: " if error.filename else ""
+            reason = (error.strerror or str(error)).lower()
+            raise click.ClickException(
+                f"{where}{reason}; check the path, the rights and the free space"
+            ) from error
+
+
+@click.group(cls=ErrorMappingGroup, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="one-telescope-planner", prog_name="planner")
+@click.pass_context
+def main(ctx: click.Context) -> None:
+    """What will this telescope, with these eyepieces, show tonight?
+
+    Start with `planner tonight`; it uses an embedded example kit until you write your own with
+    `planner kit new MYKIT.toml`.
+
+    Never point a telescope or finder at or near the Sun without a full-aperture front filter.
+    """
+    ctx.color = False
+
+
+for command in (tonight, target, sheet, scope, kit, catalog):
+    main.add_command(command)

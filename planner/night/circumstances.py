@@ -1,0 +1,182 @@
+"""The circumstances of a night: its moments, Sun, Moon and planets, and the sky they make."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from planner.angles import separation_deg
+from planner.constants import AU_KM
+from planner.ephemeris.bodies import moon_track, planet_tracks, separation_from_body, sun_track
+from planner.ephemeris.civil_night import Darkness, civil_night
+from planner.ephemeris.moments import grid
+from planner.ephemeris.site import horizon_altitude_deg
+from planner.sky.background import SkyState, sky_background
+from planner.verdict.instrument import Setup
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from planner.ephemeris.bodies import BodyTrack
+    from planner.ephemeris.civil_night import CivilNight
+    from planner.ephemeris.moments import TimeGrid
+    from planner.ephemeris.track import Track
+    from planner.night.request import Request
+    from planner.optics.view import View
+    from planner.sky.background import Background
+
+    Bools = NDArray[np.bool_]
+    Floats = NDArray[np.float64]
+    Ints = NDArray[np.intp]
+
+STEP_MIN = 5
+SUN_SET_DEG = -0.8333  # centre of the Sun when its upper limb sets; Astronomical Almanac
+CIVIL_TWILIGHT_DEG = -6.0
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Circumstances:
+    """One night at one site, on a grid of T moments five minutes apart.
+
+    ``sun_down`` and ``twilight_over`` are (T,) flags within the hours the user asked for: the
+    Sun set, and the Sun at least 6 degrees down. ``views`` are those whose exit pupil the
+    observer likes (all of them when there is none).
+    """
+
+    request: Request
+    setup: Setup
+    views: tuple[View, ...]
+    night: CivilNight
+    grid: TimeGrid
+    instants: tuple[dt.datetime, ...]
+    sun: BodyTrack
+    moon: BodyTrack
+    planets: tuple[BodyTrack, ...]
+    sky: SkyState
+    sun_down: Bools
+    twilight_over: Bools
+
+    @property
+    def least_altitude_deg(self) -> float:
+        """The lowest altitude of interest: the one asked for, or the lowest of the horizon."""
+        points = self.request.site.horizon
+        lowest = min((altitude for _, altitude in points), default=0.0)
+        return max(self.request.least_altitude_deg, lowest)
+
+    def above_horizon(self, track: Track | BodyTrack) -> Bools:
+        """Where targets stand above the least altitude and the horizon; the track's shape."""
+        horizon = horizon_altitude_deg(self.request.site, track.azimuth_deg)
+        least = np.maximum(horizon, self.request.least_altitude_deg)
+        return np.asarray(track.altitude_deg >= least)
+
+    def background(self, altitude_deg: Floats, ra_deg: Floats, dec_deg: Floats) -> Background:
+        """The sky behind targets at altitudes (N, T) and fixed places (N,)."""
+        return sky_background(
+            self.sky, altitude_deg, separation_from_body(self.moon, ra_deg, dec_deg)
+        )
+
+    def background_at(
+        self, altitude_deg: Floats, ra_deg: Floats, dec_deg: Floats, moments: Ints
+    ) -> Background:
+        """The sky behind N targets, each at one moment of its own; arrays (N,)."""
+        moon = self.moon
+        state = SkyState(
+            zenith_sky_mag=self.sky.zenith_sky_mag,
+            extinction_mag=self.sky.extinction_mag,
+            sun_altitude_deg=self.sun.altitude_deg[moments],
+            moon_altitude_deg=moon.altitude_deg[moments],
+            moon_phase_angle_deg=moon.phase_angle_deg[moments],
+            moon_distance_km=moon.distance_au[moments] * AU_KM,
+        )
+        apart = separation_deg(moon.ra_deg[moments], moon.dec_deg[moments], ra_deg, dec_deg)
+        return sky_background(state, altitude_deg, apart)
+
+
+def circumstances(request: Request) -> Circumstances:
+    """Work out the night of a request.
+
+    Raises:
+        DateOutsideEphemerisError: the date is beyond the ephemeris.
+    """
+    night = civil_night(request.site, request.date)
+    start = _next_step(night.sunset or night.start)
+    times = grid(request.site, start, night.sunrise or night.end, STEP_MIN)
+    sun, moon = sun_track(request.site, times), moon_track(request.site, times)
+    instants = times.instants
+    asked = _within_hours(instants, request.start, request.end)
+    least = request.observer.least_exit_pupil_mm
+    liked = tuple(view for view in request.views if view.exit_pupil_mm >= least)
+    return Circumstances(
+        request=request,
+        setup=Setup(
+            telescope=request.telescope,
+            observer=request.observer,
+            sky_mag=request.sky_mag,
+            seeing_arcsec=request.seeing_arcsec,
+            extinction_mag=request.extinction_mag,
+        ),
+        views=liked or request.views,
+        night=night,
+        grid=times,
+        instants=instants,
+        sun=sun,
+        moon=moon,
+        planets=planet_tracks(request.site, times),
+        sky=SkyState(
+            zenith_sky_mag=request.sky_mag,
+            extinction_mag=request.extinction_mag,
+            sun_altitude_deg=sun.altitude_deg,
+            moon_altitude_deg=moon.altitude_deg,
+            moon_phase_angle_deg=moon.phase_angle_deg,
+            moon_distance_km=moon.distance_au * AU_KM,
+        ),
+        sun_down=asked & (sun.altitude_deg < SUN_SET_DEG),
+        twilight_over=asked & (sun.altitude_deg < CIVIL_TWILIGHT_DEG),
+    )
+
+
+def night_notes(circumstances: Circumstances) -> tuple[str, ...]:
+    """What is unusual about the night, in words."""
+    night, notes = circumstances.night, []
+    if night.deepest_twilight is Darkness.MIDNIGHT_SUN:
+        notes.append(
+            "Midnight sun: the Sun does not set, so nothing is listed. Never sweep for targets "
+            "with the Sun up."
+        )
+    elif night.deepest_twilight is not Darkness.FULL:
+        notes.append(
+            f"It does not get fully dark: {night.deepest_twilight.value} "
+            f"(Sun at most {-night.lowest_sun_deg:.1f}° down); only what the twilight allows is "
+            "listed."
+        )
+    if night.sun_never_rises:
+        notes.append("Polar night: the Sun does not rise; the list covers noon to noon.")
+    if not circumstances.sun_down.any() and night.deepest_twilight is not Darkness.MIDNIGHT_SUN:
+        notes.append("No moment of the night lies within the hours asked for.")
+    return tuple(notes)
+
+
+def _next_step(moment: dt.datetime) -> dt.datetime:
+    """The next whole step of the clock at or after a moment."""
+    step_s = 60 * STEP_MIN
+    seconds = moment.minute * 60 + moment.second + moment.microsecond / 1e6
+    wait = -seconds % step_s
+    in_utc = moment.astimezone(dt.UTC) + dt.timedelta(seconds=wait)
+    return in_utc.replace(microsecond=0).astimezone(moment.tzinfo)
+
+
+def _within_hours(
+    instants: tuple[dt.datetime, ...], start: dt.time | None, end: dt.time | None
+) -> Bools:
+    """Which moments lie between two clock times, counted through the night from noon."""
+    minutes = np.array([_minutes_since_noon(moment.time()) for moment in instants])
+    first = -1 if start is None else _minutes_since_noon(start)
+    last = 1441 if end is None else _minutes_since_noon(end)
+    return np.asarray((minutes >= first) & (minutes <= last))
+
+
+def _minutes_since_noon(time: dt.time) -> int:
+    return (time.hour * 60 + time.minute - 720) % 1440

@@ -1,0 +1,110 @@
+"""The plan of one night: finished values, ready for paper and screen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from planner.ephemeris.civil_night import CivilNight
+    from planner.ephemeris.site import Site
+    from planner.optics.telescope import Telescope
+    from planner.optics.view import View
+    from planner.targets.kind import Kind
+
+
+@dataclass(frozen=True, slots=True)
+class Assumptions:
+    """What the verdicts rest on; every one is shown to the reader.
+
+    ``seeing_arcsec`` is the zenith seeing (full width at half maximum), ``sky_mag_per_arcsec2``
+    the moonless zenith, ``extinction_mag_per_airmass`` for the dark-adapted eye,
+    ``eye_pupil_mm`` and ``eye_field_factor`` the observer's, ``least_altitude_deg`` the lowest
+    altitude listed.
+    """
+
+    seeing_arcsec: float
+    sky_mag_per_arcsec2: float
+    sky_words: str
+    extinction_mag_per_airmass: float
+    eye_pupil_mm: float
+    eye_field_factor: float
+    least_exit_pupil_mm: float
+    least_altitude_deg: float
+    time_step_min: float
+
+
+@dataclass(frozen=True, slots=True)
+class DoubleDetail:
+    """What only a double star has. Angles for the date of the night, J2000 north."""
+
+    components: str
+    separation_arcsec: float
+    position_angle_deg: float | None
+    magnitudes: tuple[float, float]
+    measure_epoch: float
+    measure_source: str
+    colours: tuple[str, str]
+    split_class: str
+    worst_seeing_arcsec: float | None
+    worst_seeing_by_class: dict[str, float | None]
+    chance_alignment: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedTarget:
+    """One target of the night, judged for this instrument at its best time.
+
+    Times are aware and None where the target cannot be used tonight at all; then the altitude,
+    azimuth and airmass are None too. ``margin`` is positive when the target is shown;
+    ``uncertainty`` has the same unit and is about one standard error of the models.
+    """
+
+    id: str
+    name: str
+    designations: tuple[str, ...]
+    kind: Kind
+    constellation: str
+    ra_deg: float
+    dec_deg: float
+    magnitude: float | None
+    size_arcmin: tuple[float, float] | None
+    window_start: datetime | None
+    window_end: datetime | None
+    best_time: datetime | None
+    altitude_deg: float | None
+    azimuth_deg: float | None
+    airmass: float | None
+    shown: bool
+    verdict: str
+    margin: float | None
+    margin_unit: str
+    uncertainty: float | None
+    limited_by: str
+    reason: str
+    view: View | None
+    drift_s: float | None
+    worth: float
+    double: DoubleDetail | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """One night's plan for one telescope at one site.
+
+    ``targets`` are sorted with the one most worth going out for first. ``considered`` counts
+    every catalogue target that was looked at.
+    """
+
+    site: Site
+    night: CivilNight
+    moon_illuminated_fraction: float
+    telescope: Telescope
+    views: tuple[View, ...]
+    assumptions: Assumptions
+    targets: tuple[PlannedTarget, ...]
+    considered: int
+    shown_count: int
+    notes: tuple[str, ...]

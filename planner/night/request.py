@@ -1,0 +1,53 @@
+"""What the user asks of a night."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from planner.targets.kind import Kind
+
+if TYPE_CHECKING:
+    import datetime as dt
+    from pathlib import Path
+
+    from planner.ephemeris.site import Site
+    from planner.eye.observer import Observer
+    from planner.optics.telescope import Telescope
+    from planner.optics.view import View
+
+LEAST_ALTITUDE_DEG = 15.0  # seeing and extinction spoil most targets lower; common practice
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """One night at one place with one telescope, and which targets are wanted.
+
+    ``seeing_arcsec`` is the zenith seeing (full width at half maximum), ``sky_mag`` the
+    moonless zenith in mag per square arcsecond and ``extinction_mag`` the magnitudes lost per
+    airmass; ``sky_words`` says where the sky came from. ``views`` are all combinations the
+    observer owns. ``start`` and ``end`` are clock times at the site that narrow the night;
+    ``faintest`` refers to a target's total magnitude; ``limit`` is the greatest number of
+    targets (None for all). ``only`` names the ids of the only targets wanted.
+    ``cache_folder`` keeps tables between runs; None works them out anew.
+    """
+
+    site: Site
+    telescope: Telescope
+    views: tuple[View, ...]
+    observer: Observer
+    date: dt.date
+    seeing_arcsec: float
+    sky_mag: float
+    sky_words: str
+    extinction_mag: float
+    kinds: frozenset[Kind] = field(default_factory=lambda: frozenset(Kind))
+    start: dt.time | None = None
+    end: dt.time | None = None
+    constellation: str | None = None
+    faintest: float | None = None
+    least_altitude_deg: float = LEAST_ALTITUDE_DEG
+    only: frozenset[str] | None = None
+    limit: int | None = 25
+    cache_folder: Path | None = None
+    include_all: bool = False

@@ -1,0 +1,80 @@
+"""How much a target is worth going out for tonight: 0 to about 100.
+
+Every number here is our own judgement, not a measurement; it decides only the order of a list.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from planner.verdict.split_criteria import SplitClass
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from planner.targets.deepsky import DeepSky
+    from planner.targets.pairs import Pairs
+
+    Floats = NDArray[np.float64]
+
+CLASS_WORTH = {
+    SplitClass.NOT_SPLIT: 0.0,
+    SplitClass.ELONGATED: 10.0,
+    SplitClass.NOTCHED: 26.0,
+    SplitClass.JUST: 40.0,
+    SplitClass.CLEAN: 46.0,
+}
+BODY_WORTH = {
+    "Moon": 84.0, "Jupiter": 95.0, "Saturn": 97.0, "Mars": 70.0, "Venus": 72.0,
+    "Mercury": 55.0, "Uranus": 58.0, "Neptune": 52.0,
+}  # fmt: skip
+COLOUR_CONTRAST_BV = 0.5
+WIDE_ARCSEC = 40.0
+
+
+def double_worth(
+    pairs: Pairs,
+    split_class: NDArray[np.int8],
+    altitude_deg: Floats,
+    chance_alignment: NDArray[np.bool_],
+) -> Floats:
+    """Worth of pairs (P,): how well split, bright, named, coloured and high they are."""
+    worth = np.array([CLASS_WORTH[SplitClass(c)] for c in range(5)])[split_class]
+    worth = worth + np.clip(3.0 * (8.0 - pairs.v1), 0.0, 18.0)
+    worth = worth + np.clip(2.5 * (9.5 - pairs.v2), 0.0, 10.0)
+    worth = worth + 8.0 * (pairs.proper_name != "") + 5.0 * (pairs.name != "")
+    contrast = np.abs(pairs.colour2_bv - pairs.colour1_bv) > COLOUR_CONTRAST_BV
+    worth = worth + 7.0 * contrast
+    worth = worth - 12.0 * (pairs.separation_arcsec > WIDE_ARCSEC) - 20.0 * chance_alignment
+    return np.asarray(worth + _height(altitude_deg))
+
+
+def deepsky_worth(objects: DeepSky, margin_mag: Floats, altitude_deg: Floats) -> Floats:
+    """Worth of deep-sky objects (N,): how surely seen, how well known and how high."""
+    known = np.array([_renown(names) for names in objects.names], dtype=float)
+    margin = np.nan_to_num(margin_mag, nan=-1.0)
+    worth = 20.0 + 9.0 * np.clip(margin, -1.0, 4.0) + known
+    worth = worth + 6.0 * (objects.common_name != "")
+    return np.asarray(np.maximum(worth + _height(altitude_deg), 0.0))
+
+
+def body_worth(name: str, altitude_deg: float, diameter_arcsec: float) -> float:
+    """Worth of the Moon or a planet; Mars by the size of its disc."""
+    worth = BODY_WORTH[name]
+    if name == "Mars":
+        worth += float(np.clip(2.5 * (diameter_arcsec - 10.0), -25.0, 25.0))
+    return worth + float(_height(np.asarray(altitude_deg)))
+
+
+def _renown(names: str) -> float:
+    listed = names.split("|")
+    if any(name.startswith("M ") for name in listed):
+        return 20.0
+    return 9.0 if any(name.startswith("Caldwell ") for name in listed) else 0.0
+
+
+def _height(altitude_deg: Floats) -> Floats:
+    """Up to six points for height: all from 60 degrees, none at 15."""
+    return np.asarray(6.0 * np.clip((np.nan_to_num(altitude_deg) - 15.0) / 45.0, 0.0, 1.0))

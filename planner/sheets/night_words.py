@@ -1,0 +1,95 @@
+"""Short texts about a night and its targets that the screen and the paper share."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import TYPE_CHECKING
+
+from planner.angles import declination_text, right_ascension_text
+
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from planner.night.plan import Plan, PlannedTarget
+
+COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE",
+           "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")  # fmt: skip
+
+
+def clock(moment: datetime | None) -> str:
+    """Hours and minutes of local time, to the nearest minute, or a dash."""
+    if moment is None:
+        return "-"
+    return (moment + timedelta(seconds=30)).strftime("%H:%M")
+
+
+def compass_point(azimuth_deg: float) -> str:
+    """One of sixteen compass points."""
+    return COMPASS[round(azimuth_deg / 22.5) % 16]
+
+
+def span(start: datetime | None, end: datetime | None) -> str:
+    """A stretch of time like ``21:05-01:40``, or a dash."""
+    return "-" if start is None or end is None else f"{clock(start)}-{clock(end)}"
+
+
+def position(target: PlannedTarget) -> str:
+    """Right ascension and declination to the nearest minute (ICRS)."""
+    return f"{right_ascension_text(target.ra_deg)} {declination_text(target.dec_deg)}"
+
+
+def what_it_is(target: PlannedTarget) -> str:
+    """What there is to see: separation and magnitudes, or brightness and size."""
+    double = target.double
+    if double is not None:
+        bright, faint = double.magnitudes
+        return f'{double.separation_arcsec:.1f}" {bright:.1f}+{faint:.1f}'
+    parts = []
+    if target.magnitude is not None:
+        parts.append(f"mag {target.magnitude:.1f}")
+    if target.size_arcmin is not None:
+        parts.append(_size(target.size_arcmin))
+    return " ".join(parts) or "brightness unknown"
+
+
+def _size(axes_arcmin: tuple[float, float]) -> str:
+    major, minor = axes_arcmin
+    if major < 1.5:
+        return f'{major * 60:.0f}"'
+    return f"{major:.0f}'" if minor > 0.9 * major else f"{major:.0f}'x{minor:.0f}'"
+
+
+def margin_words(target: PlannedTarget) -> str:
+    """The margin with its sign and unit, or for a double the seeing it stands."""
+    double = target.double
+    if double is not None:
+        if double.worst_seeing_arcsec is None:
+            return "no seeing"
+        return f'to about {double.worst_seeing_arcsec:.1f}"'
+    if target.margin is None:
+        return "-"
+    return f"{target.margin:+.1f} {target.margin_unit}"
+
+
+def night_lines(plan: Plan) -> list[str]:
+    """The night's header: when it is dark, the Moon, the instrument, what is assumed."""
+    night, site, telescope = plan.night, plan.site, plan.telescope
+    assumed = plan.assumptions
+    lines = [
+        f"Night of {night.date:%A} {night.date.day} {night.date:%B %Y} at {site.name} "
+        f"({site.timezone})",
+        f"Sun sets {clock(night.sunset)}, rises {clock(night.sunrise)}; dusk "
+        f"{clock(night.civil_dusk)} civil, {clock(night.nautical_dusk)} nautical, "
+        f"{clock(night.astronomical_dusk)} full dark",
+        f"dawn {clock(night.astronomical_dawn)} end of full dark, "
+        f"{clock(night.nautical_dawn)} nautical, {clock(night.civil_dawn)} civil",
+        f"Moon {plan.moon_illuminated_fraction:.0%} lit, rises {clock(night.moonrise)}, "
+        f"sets {clock(night.moonset)}",
+        f"{telescope.name}: {telescope.clear_aperture_mm:g} mm clear, "
+        f"f = {telescope.focal_length_mm:g} mm, {telescope.design}, {telescope.mount}",
+        f'Assumed: seeing {assumed.seeing_arcsec:g}" at the zenith, sky '
+        f"{assumed.sky_mag_per_arcsec2:.2f} mag per square arcsecond ({assumed.sky_words}), "
+        f"extinction {assumed.extinction_mag_per_airmass:.2f}",
+    ]
+    lines.extend(plan.notes)
+    return lines

@@ -1,0 +1,172 @@
+"""The night's list on paper: black on white, a box to tick and room for a note."""
+
+from __future__ import annotations
+
+import textwrap
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from planner.sheets.night_words import (
+    clock,
+    compass_point,
+    margin_words,
+    night_lines,
+    position,
+    span,
+    what_it_is,
+)
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from matplotlib.figure import Figure
+
+    from planner.night.plan import Plan, PlannedTarget
+
+POINTS_PER_INCH = 72.0
+MARGIN_PT = 42.0
+ROW_PT = 58.0
+FOOT_PT = 30.0
+CAUTION = (
+    "Never point the telescope or a finder at or near the Sun. Mind dark, uneven ground and heavy "
+    "parts; keep lasers away from aircraft and people, and follow your local rules."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A page size in points."""
+
+    width_pt: float
+    height_pt: float
+
+
+PAGES = {"a4": Page(595.28, 841.89), "letter": Page(612.0, 792.0)}
+
+
+def write_paper(plan: Plan, path: Path, page_name: str = "a4") -> int:
+    """Write the plan as a PDF file and return its number of pages.
+
+    ``page_name`` is ``a4`` or ``letter``. The file appears whole or not at all.
+    """
+    import io
+
+    from matplotlib.backends.backend_pdf import PdfPages
+
+    figures = draw_pages(plan, PAGES[page_name])
+    buffer = io.BytesIO()
+    with PdfPages(buffer, metadata={"Title": f"Observing list {plan.night.date}"}) as pdf:
+        for figure in figures:
+            pdf.savefig(figure)
+    temporary = path.with_name(path.name + ".part")
+    try:
+        temporary.write_bytes(buffer.getvalue())
+        temporary.replace(path)
+    finally:
+        temporary.unlink(missing_ok=True)
+    return len(figures)
+
+
+def draw_pages(plan: Plan, page: Page) -> list[Figure]:
+    """Every page as a figure."""
+    header = [
+        line
+        for text in night_lines(plan)
+        for line in textwrap.wrap(text, 108, subsequent_indent="   ")
+    ]
+    targets = [target for target in plan.targets if target.shown]
+    first_top = page.height_pt - MARGIN_PT - 20.0 - 12.5 * len(header)
+    first = max(1, int((first_top - MARGIN_PT - FOOT_PT) // ROW_PT))
+    other = int((page.height_pt - 2 * MARGIN_PT - FOOT_PT - 14.0) // ROW_PT)
+    groups = [targets[:first]]
+    groups += [targets[i : i + other] for i in range(first, len(targets), other)]
+    figures = []
+    number = 1
+    for index, group in enumerate(groups):
+        sheet = _Sheet(page)
+        top = sheet.header(header) if index == 0 else page.height_pt - MARGIN_PT - 14.0
+        for target in group:
+            sheet.target(target, number, top)
+            top -= ROW_PT
+            number += 1
+        if not targets:
+            sheet.text(MARGIN_PT, top - 20, "Nothing is shown tonight under these conditions.", 11)
+        sheet.foot(f"{plan.night.date} {plan.site.name}", index + 1, len(groups))
+        figures.append(sheet.figure)
+    return figures
+
+
+class _Sheet:
+    """One page being drawn; coordinates in points from the lower left corner."""
+
+    def __init__(self, page: Page) -> None:
+        from matplotlib.figure import Figure
+
+        self.page = page
+        self.figure = Figure(
+            figsize=(page.width_pt / POINTS_PER_INCH, page.height_pt / POINTS_PER_INCH)
+        )
+        self.axes = self.figure.add_axes((0.0, 0.0, 1.0, 1.0))
+        self.axes.set_xlim(0, page.width_pt)
+        self.axes.set_ylim(0, page.height_pt)
+        self.axes.axis("off")
+
+    def text(self, x: float, y: float, words: str, size: float, weight: str = "normal") -> None:
+        self.axes.text(
+            x, y, words, fontsize=size, fontweight=weight, color="black", va="baseline",
+            parse_math=False,
+        )  # fmt: skip
+
+    def line(self, x1: float, x2: float, y: float, width: float = 0.5) -> None:
+        self.axes.plot([x1, x2], [y, y], color="black", linewidth=width)
+
+    def header(self, lines: list[str]) -> float:
+        """Draw the night's header and return the height below it."""
+        y = self.page.height_pt - MARGIN_PT - 8.0
+        self.text(MARGIN_PT, y, lines[0], 13, "bold")
+        for words in lines[1:]:
+            y -= 12.5
+            self.text(MARGIN_PT, y, words, 8.5)
+        y -= 8.0
+        self.line(MARGIN_PT, self.page.width_pt - MARGIN_PT, y, 1.0)
+        return y - 4.0
+
+    def target(self, target: PlannedTarget, number: int, top: float) -> None:
+        """One target: box, what and where, the verdict, and two lines for a note."""
+        left, right = MARGIN_PT, self.page.width_pt - MARGIN_PT
+        self.axes.plot(
+            [left, left + 11, left + 11, left, left],
+            [top - 15, top - 15, top - 4, top - 4, top - 15],
+            color="black",
+            linewidth=0.9,
+        )
+        x = left + 20
+        self.text(x, top - 13, f"{number}. {target.name}", 10.5, "bold")
+        self.text(x + 218, top - 13, what_it_is(target), 9)
+        self.text(x + 345, top - 13, f"{target.constellation}  {position(target)}", 8.5)
+        where = (
+            "" if target.altitude_deg is None or target.azimuth_deg is None
+            else f"{target.altitude_deg:.0f}° high in the {compass_point(target.azimuth_deg)}"
+        )  # fmt: skip
+        self.text(
+            x, top - 26,
+            f"best {clock(target.best_time)}, {where}   "
+            f"({span(target.window_start, target.window_end)})",
+            8.5,
+        )  # fmt: skip
+        view = target.view
+        if view is not None:
+            self.text(x + 218, top - 26, f"{view.name}, {view.magnification:.0f}x", 8.5)
+        self.text(x + 345, top - 26, f"{target.verdict}, {margin_words(target)}", 8.5)
+        self.text(x, top - 42, "seen with:", 7)
+        self.line(x + 36, x + 205, top - 43)
+        self.text(x + 218, top - 42, "note:", 7)
+        self.line(x + 239, right, top - 43)
+        self.line(x, right, top - 54, 0.25)
+
+    def foot(self, words: str, number: int, count: int) -> None:
+        """Cautions and the page number."""
+        y = MARGIN_PT - 8.0
+        for index, part in enumerate(textwrap.wrap(CAUTION, 125)):
+            self.text(MARGIN_PT, y + 12.0 - 9.0 * index, part, 7)
+        self.text(MARGIN_PT, y - 12.0, f"{words}   page {number} of {count}", 7)

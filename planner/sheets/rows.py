@@ -1,0 +1,37 @@
+"""Rows of values as CSV text."""
+
+from __future__ import annotations
+
+import csv
+import io
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+
+def csv_text(rows: Sequence[dict[str, Any]]) -> str:
+    """CSV (RFC 4180) with the union of all rows' keys as columns, in order of first use.
+
+    Lists are joined with ``|``, dicts become ``key=value`` joined with ``|``, None is empty and
+    truth values are ``true`` and ``false``.
+    """
+    columns = list(dict.fromkeys(key for row in rows for key in row))
+    stream = io.StringIO()
+    writer = csv.DictWriter(stream, columns, restval="")
+    writer.writeheader()
+    writer.writerows({key: cell(value) for key, value in row.items()} for row in rows)
+    return stream.getvalue()
+
+
+def cell(value: Any) -> str | int | float:
+    """One value as a CSV cell."""
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, list | tuple):
+        return "|".join(str(cell(item)) for item in value)
+    if isinstance(value, dict):
+        return "|".join(f"{key}={cell(item)}" for key, item in value.items())
+    return value if isinstance(value, int | float) else str(value)

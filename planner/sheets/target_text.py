@@ -1,0 +1,142 @@
+"""Everything about one target tonight, in words and a small table."""
+
+from __future__ import annotations
+
+import textwrap
+from typing import TYPE_CHECKING
+
+import numpy as np
+from tabulate import tabulate
+
+from planner.sheets.night_words import (
+    clock,
+    compass_point,
+    margin_words,
+    night_lines,
+    position,
+    span,
+    what_it_is,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from planner.night.course import Course
+    from planner.night.plan import DoubleDetail, Plan, PlannedTarget
+
+COLUMNS = 100
+EVERY_MIN = 30
+CURVE_WIDTH = 24
+
+
+def target_text(plan: Plan, courses: Sequence[Course]) -> str:
+    """A page for each target of the plan, with the night's header once at the end."""
+    pages = [
+        _page(plan, target, course) for target, course in zip(plan.targets, courses, strict=True)
+    ]
+    header = "\n".join(_wrapped(line) for line in night_lines(plan))
+    return "\n\n".join([*pages, header])
+
+
+def _page(plan: Plan, target: PlannedTarget, course: Course) -> str:
+    lines = [f"{target.name}: {target.kind.label} in {target.constellation}, {what_it_is(target)}"]
+    others = [name for name in target.designations if name not in target.name]
+    if others:
+        lines.append("also " + ", ".join(others))
+    lines.append(f"position {position(target)} (ICRS)")
+    if target.double is not None:
+        lines.extend(_double_lines(target.double))
+    lines.append("")
+    lines.extend(_tonight_lines(plan, target))
+    table = _course_table(plan, course)
+    return "\n".join(_wrapped(line) for line in lines) + ("\n\n" + table if table else "")
+
+
+def _double_lines(double: DoubleDetail) -> list[str]:
+    angle = (
+        "position angle unknown"
+        if double.position_angle_deg is None
+        else f"position angle {double.position_angle_deg:.0f}°"
+    )
+    lines = [
+        f'{double.components}: {double.separation_arcsec:.2f}", {angle}, magnitudes '
+        f"{double.magnitudes[0]:.2f} and {double.magnitudes[1]:.2f}; for "
+        f"{double.measure_epoch:.1f} from {double.measure_source}"
+    ]
+    colours = [word or "colour unknown" for word in double.colours]
+    if any(double.colours):
+        lines.append(f"colours by catalogue: {colours[0]} and {colours[1]}")
+    if double.chance_alignment:
+        lines.append("probably a chance alignment, not a true pair")
+    worst = [
+        f'{name} {value:.1f}"' for name, value in double.worst_seeing_by_class.items() if value
+    ]
+    if worst:
+        lines.append("worst zenith seeing, about: " + ", ".join(worst))
+    return lines
+
+
+def _tonight_lines(plan: Plan, target: PlannedTarget) -> list[str]:
+    if target.best_time is None or target.altitude_deg is None or target.azimuth_deg is None:
+        return [f"Not on tonight's list: {target.reason}."]
+    on_list = "On tonight's list" if target.shown else "Not on tonight's list"
+    lines = [
+        f"{on_list}: {target.verdict}, {margin_words(target)}. {target.reason}.",
+        f"Best at {clock(target.best_time)}, {target.altitude_deg:.0f}° high in the "
+        f"{compass_point(target.azimuth_deg)}; usable "
+        f"{span(target.window_start, target.window_end)}",
+    ]
+    view = target.view
+    if view is not None and target.drift_s is not None:
+        drift = (
+            f"; crosses the standing field in {target.drift_s:.0f} s"
+            if plan.telescope.mount.value.startswith("hand")
+            else ""
+        )
+        lines.append(
+            f"Eyepiece: {view.name}, {view.magnification:.0f}x, exit pupil "
+            f"{view.exit_pupil_mm:.1f} mm, field {view.true_field_deg:.2f}°{drift}"
+        )
+    return lines
+
+
+def _course_table(plan: Plan, course: Course) -> str:
+    """Height, sky and margin every half hour, with the margin as a curve of marks."""
+    step = max(1, round(EVERY_MIN / plan.assumptions.time_step_min))
+    rows = range(0, len(course.instants), step)
+    listed = [row for row in rows if course.altitude_deg[row] > 0.0]
+    if not listed:
+        return ""
+    finite = course.margin[listed][np.isfinite(course.margin[listed])]
+    most = float(finite.max()) if finite.size and finite.max() > 0.0 else 1.0
+    table = [
+        [
+            clock(course.instants[row]),
+            f"{course.altitude_deg[row]:.0f}°",
+            compass_point(float(course.azimuth_deg[row])),
+            "-" if np.isnan(course.sky_mu[row]) else f"{course.sky_mu[row]:.1f}",
+            "-" if np.isnan(course.margin[row]) else f"{course.margin[row]:+.1f}",
+            _marks(float(course.margin[row]), most, bool(course.usable[row])),
+        ]
+        for row in listed
+    ]
+    headers = ["time", "alt", "where", "sky", "margin", f"({course.margin_unit}; . = not usable)"]
+    return str(
+        tabulate(
+            table,
+            headers=headers,
+            colalign=("left", "right", "left", "right", "right", "left"),
+            disable_numparse=True,
+        )
+    )
+
+
+def _marks(margin: float, most: float, usable: bool) -> str:
+    if not np.isfinite(margin) or margin <= 0.0:
+        return "" if usable else "."
+    length = max(1, round(CURVE_WIDTH * min(margin / most, 1.0)))
+    return ("#" if usable else ".") * length
+
+
+def _wrapped(line: str) -> str:
+    return textwrap.fill(line, COLUMNS, subsequent_indent="  ")
