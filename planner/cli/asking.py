@@ -61,6 +61,7 @@ def request_for(night: NightOptions, choice: ChoiceOptions) -> Request:
         site=place.site,
         telescope=telescope,
         views=all_views(telescope, kit.eyepieces, kit.barlows),
+        filters=kit.filters,
         observer=kit.observer,
         date=date,
         seeing_arcsec=night.seeing_arcsec or place.seeing_arcsec,

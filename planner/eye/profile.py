@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 
 FIELD_SHARE = 0.9  # an object fits a view when no wider than this; common practice, no source
 DISC_SCALES = 3.1  # catalogue radius over scale length; Freeman 1970, ApJ 160, 811
+BULGE_SHARE = 0.28  # of the light of Sa to Sb; Simien & de Vaucouleurs 1986, ApJ 302, 564 (memory)
+BULGE_SCALES = 15.0  # catalogue radius over the bulge's half-light radius; rough, M 31 has 20
 STEEP_SCALES = 3.4  # catalogue radius over half-light radius: 25 mag/arcsec^2 at mu_e = 22
 RADIUS_STEP_DEX = 0.05  # between the outlines tried
 OUTLINES = 10.0 ** (-RADIUS_STEP_DEX * np.arange(51))  # as shares of the catalogue radius
@@ -35,11 +37,13 @@ class Profile(StrEnum):
     """How the light of an object falls off from its middle.
 
     ``UNIFORM``: planetary nebulae, open clusters as a glow. ``EXPONENTIAL_DISC``: spirals and
-    irregular galaxies. ``STEEP``: ellipticals, lenticulars, globular clusters.
+    irregular galaxies. ``BULGE_DISC``: early spirals. ``STEEP``: ellipticals, lenticulars,
+    globular clusters.
     """
 
     UNIFORM = "uniform"
     EXPONENTIAL_DISC = "exponential disc"
+    BULGE_DISC = "bulge and disc"
     STEEP = "steep"
 
 
@@ -52,8 +56,17 @@ def _exponential(share: Floats) -> Floats:
     return np.asarray(-np.expm1(-x) - x * np.exp(-x))
 
 
+def _bulge_disc(share: Floats) -> Floats:
+    bulge = _de_vaucouleurs(BULGE_SCALES * share)
+    return BULGE_SHARE * bulge + (1.0 - BULGE_SHARE) * _exponential(share)
+
+
 def _steep(share: Floats) -> Floats:
-    z = 7.669 * (STEEP_SCALES * share) ** 0.25
+    return _de_vaucouleurs(STEEP_SCALES * share)
+
+
+def _de_vaucouleurs(half_light_radii: Floats) -> Floats:
+    z = 7.669 * half_light_radii**0.25
     terms = np.stack([z**n / factorial(n) for n in range(8)])
     return np.asarray(1.0 - np.exp(-z) * terms.sum(axis=0))
 
@@ -61,6 +74,7 @@ def _steep(share: Floats) -> Floats:
 _ENCLOSED: dict[Profile, Callable[[Floats], Floats]] = {
     Profile.UNIFORM: _uniform,
     Profile.EXPONENTIAL_DISC: _exponential,
+    Profile.BULGE_DISC: _bulge_disc,
     Profile.STEEP: _steep,
 }
 
@@ -69,7 +83,8 @@ def enclosed_fraction(profile: Profile, radius_share: ArrayLike) -> Floats:
     """Share of an object's light inside an outline, 0..1.
 
     Uniform ``s^2``; disc ``1 - (1 + x) e^-x``, x = 3.1 s; steep: de Vaucouleurs' R^1/4 law,
-    ``1 - e^-z sum_{n<8} z^n / n!``, z = 7.669 (3.4 s)^1/4.
+    ``1 - e^-z sum_{n<8} z^n / n!``, z = 7.669 (3.4 s)^1/4; bulge and disc: 0.28 of the light
+    by that law with 15 s, the rest a disc.
 
     ``radius_share``: s, radius of the outline over the catalogue's, from 0, scalar or array.
     Source: Freeman 1970, ApJ 160, 811; de Vaucouleurs 1948, Ann. d'Astrophys. 11, 247.

@@ -72,6 +72,7 @@ def target_row(target: PlannedTarget) -> dict[str, Any]:
         "limited_by": target.limited_by,
         "reason": target.reason,
         **_view_fields(target.view),
+        "filter": target.filter_name,
         "drift_s": _rounded(target.drift_s, 1),
         "worth": round(target.worth, 1),
     }

@@ -120,7 +120,7 @@ def _judge(found: Circumstances, pairs: Pairs) -> _Group:
         [view.exit_pupil_mm for view in found.views],
     )
     verdicts = judge_pairs(found.setup, found.views, tables, _moments(found, pairs, where))
-    chance = np.nan_to_num(pairs.chance) >= CHANCE_ALIGNMENT
+    chance = (np.nan_to_num(pairs.chance) >= CHANCE_ALIGNMENT) & (pairs.discoverer == "")
     chance |= pairs.physical == "no"
     return _Group(
         found=found,
@@ -206,6 +206,7 @@ def _planned(group: _Group, row: int) -> PlannedTarget:
         limited_by=_limit_word(group, row),
         reason=_reason(group, row),
         view=view if usable else None,
+        filter_name=None,
         drift_s=float(drift_s(view.true_field_deg, pairs.dec_deg[row])) if usable else None,
         worth=float(group.worth[row]),
         double=_detail(group, row, split_class),

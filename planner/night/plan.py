@@ -85,6 +85,7 @@ class PlannedTarget:
     limited_by: str
     reason: str
     view: View | None
+    filter_name: str | None
     drift_s: float | None
     worth: float
     double: DoubleDetail | None = None

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 
     from planner.ephemeris.site import Site
     from planner.eye.observer import Observer
+    from planner.optics.eyepiece import Filter
     from planner.optics.telescope import Telescope
     from planner.optics.view import View
 
@@ -35,6 +36,7 @@ class Request:
     site: Site
     telescope: Telescope
     views: tuple[View, ...]
+    filters: tuple[Filter, ...]
     observer: Observer
     date: dt.date
     seeing_arcsec: float

@@ -184,6 +184,7 @@ def _planned(group: _Group, row: int) -> PlannedTarget:
         limited_by=_limit(group, row),
         reason=_reason(group, row),
         view=view,
+        filter_name=None,
         drift_s=None if view is None else float(drift_s(view.true_field_deg, dec)),
         worth=float(group.worth[row]),
     )

@@ -12,6 +12,7 @@ from planner.sheets.night_words import (
     compass_point,
     margin_words,
     night_lines,
+    power_words,
     what_it_is,
 )
 
@@ -56,7 +57,7 @@ def _table(targets: list[PlannedTarget]) -> str:
             clock(target.best_time),
             "-" if target.altitude_deg is None else f"{target.altitude_deg:.0f}°",
             "-" if target.azimuth_deg is None else compass_point(target.azimuth_deg),
-            "-" if target.view is None else f"{target.view.magnification:.0f}x",
+            power_words(target),
             target.verdict,
             margin_words(target),
         ]

@@ -59,6 +59,21 @@ def _size(axes_arcmin: tuple[float, float]) -> str:
     return f"{major:.0f}'" if minor > 0.9 * major else f"{major:.0f}'x{minor:.0f}'"
 
 
+def eyepiece_words(target: PlannedTarget) -> str:
+    """The eyepiece, its power and the filter, or a dash."""
+    if target.view is None:
+        return "-"
+    words = f"{target.view.name}, {target.view.magnification:.0f}x"
+    return f"{words}, {target.filter_name} filter" if target.filter_name else words
+
+
+def power_words(target: PlannedTarget) -> str:
+    """The power and the filter in short, or a dash."""
+    if target.view is None:
+        return "-"
+    return f"{target.view.magnification:.0f}x {target.filter_name or ''}".rstrip()
+
+
 def margin_words(target: PlannedTarget) -> str:
     """The margin with its sign and unit, or for a double the seeing it stands."""
     double = target.double

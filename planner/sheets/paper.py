@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from planner.sheets.night_words import (
     clock,
     compass_point,
+    eyepiece_words,
     margin_words,
     night_lines,
     position,
@@ -154,9 +155,7 @@ class _Sheet:
             f"({span(target.window_start, target.window_end)})",
             8.5,
         )  # fmt: skip
-        view = target.view
-        if view is not None:
-            self.text(x + 218, top - 26, f"{view.name}, {view.magnification:.0f}x", 8.5)
+        self.text(x + 218, top - 26, eyepiece_words(target), 8.5)
         self.text(x + 345, top - 26, f"{target.verdict}, {margin_words(target)}", 8.5)
         self.text(x, top - 42, "seen with:", 7)
         self.line(x + 36, x + 205, top - 43)

@@ -11,6 +11,7 @@ from tabulate import tabulate
 from planner.sheets.night_words import (
     clock,
     compass_point,
+    eyepiece_words,
     margin_words,
     night_lines,
     position,
@@ -94,7 +95,7 @@ def _tonight_lines(plan: Plan, target: PlannedTarget) -> list[str]:
             else ""
         )
         lines.append(
-            f"Eyepiece: {view.name}, {view.magnification:.0f}x, exit pupil "
+            f"Eyepiece: {eyepiece_words(target)}, exit pupil "
             f"{view.exit_pupil_mm:.1f} mm, field {view.true_field_deg:.2f}°{drift}"
         )
     return lines

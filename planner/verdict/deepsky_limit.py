@@ -10,7 +10,7 @@ import numpy as np
 from planner.sky.airmass import airmass
 from planner.sky.background import night_luminance_nl
 from planner.sky.scales import nanolamberts, surface_brightness_from_nanolamberts
-from planner.verdict.deepsky import deepsky_margins
+from planner.verdict.deepsky import deepsky_margins, deepsky_overflows
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     Texts = NDArray[np.object_]
 
 NATURAL_SKY_MAG = 21.9  # zenith without any lights; common practice, no source
+NO_EYEPIECE = "no eyepiece's field holding it"
 TELLING_GAIN_MAG = 0.3  # an effect that costs less is not named; own judgement
 AMPLE_MARGIN_MAG = 1.5  # with so much in hand nothing limits; own judgement
 LARGE_ARCMIN = 20.0  # from here on a lost object is called spread out, not faint; own judgement
@@ -73,6 +74,7 @@ def limiting_conditions(
     words = np.array(list(tries), dtype=object)[gains.argmax(axis=0)]
     large = np.nan_to_num(objects.major_arcmin) >= LARGE_ARCMIN
     own = np.where(large, "its faint spread-out light", "its faintness")
+    own = np.where(deepsky_overflows(tables, objects), NO_EYEPIECE, own)
     words = np.where(gains.max(axis=0) >= TELLING_GAIN_MAG, words, own)
     return np.where(np.nan_to_num(now, nan=-1.0) >= AMPLE_MARGIN_MAG, "", words)
 

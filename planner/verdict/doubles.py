@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.eye.stars import telescopic_limit_mag
-from planner.optics.figure import Figure
 from planner.verdict.faintest_star import eye_at_telescope
 from planner.verdict.split_choice import (
     LimitingFactor,
@@ -72,7 +71,7 @@ def split_instrument(setup: Setup) -> SplitInstrument:
     return SplitInstrument(
         clear_aperture_mm=telescope.clear_aperture_mm,
         obstruction_ratio=telescope.obstruction_ratio,
-        figure=Figure(rms_waves=telescope.wavefront_rms_waves),
+        figure=telescope.figure,
         age_years=setup.observer.age_years,
     )
 

@@ -11,7 +11,8 @@ if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
 
 EXTENDED_UNCERTAINTY_MAG = 0.5  # of Crumey's model on extended objects; own judgement
-PLAIN_MAG = 1.5  # from here on nobody misses it; own judgement
+NEBULA_UNCERTAINTY_MAG = 1.0  # of line light, which lies outside the model; own judgement
+PLAIN_BEYOND_MAG = 1.0  # so far beyond the uncertainty nobody misses it; own judgement
 
 
 class Step(StrEnum):
@@ -24,14 +25,17 @@ class Step(StrEnum):
 
 
 STEPS = (Step.NOT_SEEN, Step.BORDERLINE, Step.SEEN, Step.PLAIN)
-BOUNDARIES_MAG = (-EXTENDED_UNCERTAINTY_MAG, EXTENDED_UNCERTAINTY_MAG, PLAIN_MAG)
 
 
-def step_numbers(margin_mag: ArrayLike) -> NDArray[np.intp]:
-    """Index into ``STEPS`` for margins in magnitudes (any shape); NaN counts as not seen.
+def step_numbers(
+    margin_mag: ArrayLike, uncertainty_mag: ArrayLike = EXTENDED_UNCERTAINTY_MAG
+) -> NDArray[np.intp]:
+    """Index into ``STEPS`` for margins in magnitudes; any shapes that broadcast.
 
-    Below -0.5 not seen, up to +0.5 borderline (inside the model's uncertainty), up to 1.5 seen
-    with care, above that plain.
+    With the uncertainty u: below -u not seen, from -u to u borderline, from u to u + 1 seen
+    with care, from there on plain. NaN counts as not seen.
     """
     margin = np.nan_to_num(np.asarray(margin_mag, dtype=float), nan=-np.inf)
-    return np.asarray(np.searchsorted(BOUNDARIES_MAG, margin, side="right"))
+    u = np.asarray(uncertainty_mag, dtype=float)
+    steps = (margin >= -u).astype(np.intp) + (margin >= u) + (margin >= u + PLAIN_BEYOND_MAG)
+    return np.asarray(steps, dtype=np.intp)
