@@ -48,7 +48,13 @@ BY_HAND_V = {
     "Caldwell 14": (3.0, "NGC 869 and NGC 884 together"),
     "Caldwell 41": (0.5, "handbook value, from memory"),  # Hyades
     "Melotte 111": (1.8, "handbook value, from memory"),  # Coma cluster
+    "NGC 1982": (9.0, "handbook value, from memory"),  # M 43
+    "NGC 6514": (8.5, "handbook value, from memory"),  # M 20, the fainter of those in print
+    "NGC 6523": (6.0, "handbook value, from memory"),  # M 8
+    "NGC 6611": (6.4, "handbook value, from memory"),  # M 16
+    "NGC 6618": (7.0, "handbook value, from memory"),  # M 17, the fainter of those in print
 }
+EMISSION_BY_HAND = {"NGC 6514", "NGC 6523", "NGC 6611", "NGC 6618"}  # the source says nebula only
 WRONG_NAMES = {("IC 434", "Flame Nebula")}  # that is NGC 2024
 ALIASES = {"NGC 5457": ["M 102"]}  # M 102 taken as M 101 seen twice, as the source does
 
@@ -102,6 +108,8 @@ def _row(
     """One line of the shipped table."""
     name = identifier(entry["name"])
     kind, nebula_type = KINDS[entry["type"]]
+    if name in EMISSION_BY_HAND:
+        nebula_type = "emission"
     v, v_source = magnitude(name, kind, nebula_type, entry)
     if not np.isfinite(v) and entry["name"] in parts:
         v, v_source = parts[entry["name"]], "sum of its parts"

@@ -45,6 +45,9 @@ def doubles_table(
     """
     sky = hand.sky(stars)
     pairs = measured_pairs(stars)
+    from_gaia = stars["gaia"].to_numpy(bool)
+    old = ~from_gaia[pairs["star1"]] & ~from_gaia[pairs["star2"]]
+    pairs = pairs[~old].reset_index(drop=True)  # alpha Cen: 25 years of orbit are not straight
     pairs["chance"] = chance_fraction(pairs, stars)
     if typed is None:
         typed = hand.read_typed_nothing()

@@ -41,6 +41,14 @@ position angle, V of both):
     python -m catalogs.compiler check TABLE.csv --columns separation=rho pa=theta v1=m1 v2=m2
 """
 CHOICES = """
+## Hand tables
+
+`pairs_typed.csv`, `orbits_typed.csv` and `deepsky_names_typed.csv` are the project's own choice of
+published facts. The column `source` of each row says where it was published, or that it is from
+memory; places are ICRS at J2000.0; years of measures are in `epoch_yr`. `pairs_typed.csv` and
+`deepsky_names_typed.csv` are worked into the compiled files: rebuild when they change (a test
+asks for it). `orbits_typed.csv` is read as it is. Licence: that of the project.
+
 ## What was decided, and what to doubt
 
 **Stars.** V is from Gaia G and BP-RP (Gaia EDR3 documentation, table 5.9; about 0.01 mag), and

@@ -103,7 +103,7 @@ def test_hand_table_fills_the_holes_of_the_measured_pairs() -> None:
     assert not _against_orbits(PAIRS).missed
 
 
-@pytest.mark.parametrize("hip", [88601, 171, 61941, 28380, 84345, 36850, 104214])
+@pytest.mark.parametrize("hip", [88601, 171, 61941, 28380, 84345, 36850, 104214, 71683, 32349])
 def test_binaries_attached_by_brightness_have_one_close_pair_only(hip: int) -> None:
     # 70 Oph, 85 Peg and others: a Hipparcos entry beside its own Gaia star would be a false pair.
     both = (PAIRS["hip"] == hip) | (PAIRS["hip_secondary"] == hip)
