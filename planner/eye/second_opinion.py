@@ -18,7 +18,7 @@ _NIGHT = (10.0**-9.80, 10.0**-1.90)  # C and K of Schaefer 1990, eq 2
 _DAY = (10.0**-8.35, 10.0**-5.90)
 _ONE_EYE = 1.41  # Schaefer 1990, table 1
 _SKY_BV = 0.7  # colour of the night sky (from memory)
-_NIGHT_EXTINCTION = 1.2  # Schaefer 1990, eq 3: rods see bluer light than V
+NIGHT_EXTINCTION = 1.2  # Schaefer 1990, eq 3: rods see bluer light than V
 
 
 def threshold_footcandle(background_nl: ArrayLike) -> Floats:
@@ -74,4 +74,4 @@ def schaefer_limit_mag(
     dimming = _ONE_EYE * loss * spill * gain * power_squared * _rod_colour_factor(_SKY_BV)
     needed = threshold_footcandle(sky_nl / dimming) * _ONE_EYE * loss * spill * gain
     limit = footcandle_magnitude(needed * _rod_colour_factor(colour_bv))
-    return np.asarray(limit - _NIGHT_EXTINCTION * np.asarray(extinction_mag, dtype=float))
+    return np.asarray(limit - NIGHT_EXTINCTION * np.asarray(extinction_mag, dtype=float))

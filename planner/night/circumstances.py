@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     Ints = NDArray[np.intp]
 
 STEP_MIN = 5
+DAY_MIN = 1440
 SUN_SET_DEG = -0.8333  # centre of the Sun when its upper limb sets; Astronomical Almanac
 CIVIL_TWILIGHT_DEG = -6.0
 
@@ -106,7 +107,7 @@ def circumstances(request: Request) -> Circumstances:
     times = grid(request.site, start, night.sunrise or night.end, STEP_MIN)
     sun, moon = sun_track(request.site, times), moon_track(request.site, times)
     instants = times.instants
-    asked = _within_hours(instants, request.start, request.end)
+    asked = _within_hours(instants, night.start, request)
     least = request.observer.least_exit_pupil_mm
     liked = tuple(view for view in request.views if view.exit_pupil_mm >= least)
     return Circumstances(
@@ -169,14 +170,29 @@ def _next_step(moment: dt.datetime) -> dt.datetime:
 
 
 def _within_hours(
-    instants: tuple[dt.datetime, ...], start: dt.time | None, end: dt.time | None
+    instants: tuple[dt.datetime, ...], night_start: dt.datetime, request: Request
 ) -> Bools:
-    """Which moments lie between two clock times, counted through the night from noon."""
-    minutes = np.array([_minutes_since_noon(moment.time()) for moment in instants])
-    first = -1 if start is None else _minutes_since_noon(start)
-    last = 1441 if end is None else _minutes_since_noon(end)
-    return np.asarray((minutes >= first) & (minutes <= last))
+    """Which moments lie between the clock times asked for, each at its first time that night.
+
+    Counted on the clock's face from noon, or from the night's start where that is earlier.
+    """
+    face = night_start.replace(tzinfo=None)
+    first = min(face, face.replace(hour=12, minute=0, second=0, microsecond=0))
+    minutes = np.array([_minutes(moment.replace(tzinfo=None) - first) for moment in instants])
+    keep = np.ones(len(minutes), dtype=bool)
+    if request.start is not None:
+        keep &= minutes >= _minutes(_at_clock(first, request.start) - first)
+    if request.end is not None:
+        until = _minutes(_at_clock(first, request.end) - first)
+        keep &= minutes <= (until or DAY_MIN)
+    return np.asarray(keep)
 
 
-def _minutes_since_noon(time: dt.time) -> int:
-    return (time.hour * 60 + time.minute - 720) % 1440
+def _at_clock(first: dt.datetime, time: dt.time) -> dt.datetime:
+    """The first moment at or after ``first`` when the clock shows that time."""
+    moment = dt.datetime.combine(first.date(), time)
+    return moment if moment >= first else moment + dt.timedelta(days=1)
+
+
+def _minutes(span: dt.timedelta) -> float:
+    return span.total_seconds() / 60.0

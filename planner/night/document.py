@@ -17,6 +17,51 @@ EVENTS = (
     "nautical_dawn", "civil_dawn", "sunrise", "moonrise", "moonset",
 )  # fmt: skip
 
+COLUMNS = (
+    "id",
+    "name",
+    "designations",
+    "kind",
+    "constellation",
+    "ra_deg",
+    "dec_deg",
+    "magnitude",
+    "size_arcmin",
+    "window_start",
+    "window_end",
+    "best_time",
+    "altitude_deg",
+    "azimuth_deg",
+    "airmass",
+    "shown",
+    "verdict",
+    "margin",
+    "margin_unit",
+    "uncertainty",
+    "limited_by",
+    "reason",
+    "eyepiece",
+    "magnification",
+    "exit_pupil_mm",
+    "true_field_deg",
+    "filter",
+    "drift_s",
+    "worth",
+    "components",
+    "separation_arcsec",
+    "position_angle_deg",
+    "magnitudes",
+    "measure_epoch",
+    "measure_source",
+    "colours",
+    "class",
+    "worst_seeing_arcsec",
+    "worst_seeing_by_class",
+    "chance_alignment",
+    "outlook",
+    "other_pairs",
+)  # fmt: skip - of a row in order, those of doubles last: a table has them whatever is in it
+
 
 def night_document(plan: Plan) -> dict[str, Any]:
     """The whole plan as plain dicts, lists, numbers, texts and None."""
@@ -57,7 +102,9 @@ def target_row(target: PlannedTarget) -> dict[str, Any]:
         "ra_deg": round(target.ra_deg, 6),
         "dec_deg": round(target.dec_deg, 6),
         "magnitude": _rounded(target.magnitude, 2),
-        "size_arcmin": list(target.size_arcmin) if target.size_arcmin else None,
+        "size_arcmin": (
+            [round(axis, 3) for axis in target.size_arcmin] if target.size_arcmin else None
+        ),
         "window_start": _iso(target.window_start),
         "window_end": _iso(target.window_end),
         "best_time": _iso(target.best_time),
@@ -78,6 +125,7 @@ def target_row(target: PlannedTarget) -> dict[str, Any]:
     }
     if target.double is not None:
         row.update(_double_fields(target.double))
+        row["other_pairs"] = [_other_pair(other) for other in target.double.others]
     return row
 
 
@@ -128,7 +176,12 @@ def _double_fields(double: DoubleDetail) -> dict[str, Any]:
             name: _rounded(value, 1) for name, value in double.worst_seeing_by_class.items()
         },
         "chance_alignment": double.chance_alignment,
+        "outlook": double.outlook,
     }
+
+
+def _other_pair(double: DoubleDetail) -> dict[str, Any]:
+    return {"name": double.name, "verdict": double.verdict, **_double_fields(double)}
 
 
 def _iso(moment: datetime | None) -> str | None:

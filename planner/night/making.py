@@ -8,7 +8,7 @@ import numpy as np
 
 from planner.night.circumstances import STEP_MIN, circumstances, night_notes
 from planner.night.deepsky_list import judge_deepsky
-from planner.night.double_list import judge_doubles
+from planner.night.double_target import judge_doubles
 from planner.night.plan import Assumptions, Plan
 from planner.night.solar_list import judge_solar_system
 from planner.targets.kind import DEEP_SKY_KINDS, Kind

@@ -38,8 +38,13 @@ class Assumptions:
 
 @dataclass(frozen=True, slots=True)
 class DoubleDetail:
-    """What only a double star has. Angles for the date of the night, J2000 north."""
+    """What only a double star has. Angles for the date of the night, J2000 north.
 
+    ``others`` are the further pairs of a multiple star, each without ``others`` of its own.
+    ``outlook`` tells what the orbit holds for the next twenty years, None without an orbit.
+    """
+
+    name: str
     components: str
     separation_arcsec: float
     position_angle_deg: float | None
@@ -47,10 +52,13 @@ class DoubleDetail:
     measure_epoch: float
     measure_source: str
     colours: tuple[str, str]
+    verdict: str
     split_class: str
     worst_seeing_arcsec: float | None
     worst_seeing_by_class: dict[str, float | None]
     chance_alignment: bool
+    outlook: str | None
+    others: tuple[DoubleDetail, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

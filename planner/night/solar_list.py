@@ -113,6 +113,10 @@ def _at(values: Floats, where: Standing, row: int) -> float:
     return float(values[where.best[row]])
 
 
+def _known(value: float) -> float | None:
+    return value if np.isfinite(value) else None
+
+
 def _view(found: Circumstances, body: BodyTrack, slant: float) -> View:
     if body.name == "Moon":
         return found.views[whole_moon_view(found.views)]
@@ -173,7 +177,7 @@ def _planned(group: _Group, row: int) -> PlannedTarget:
         constellation=constellation_at(ra, dec),
         ra_deg=ra,
         dec_deg=dec,
-        magnitude=_at(body.magnitude, where, row),
+        magnitude=_known(_at(body.magnitude, where, row)),
         size_arcmin=(diameter, diameter),
         **placed(found, where, row),
         shown=bool(group.shown[row]),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import TYPE_CHECKING, TypedDict, TypeVar
 
 import numpy as np
@@ -12,6 +12,7 @@ from planner.sky.airmass import airmass
 
 if TYPE_CHECKING:
     import datetime as dt
+    from collections.abc import Sequence
 
     from numpy.typing import NDArray
 
@@ -66,6 +67,30 @@ def standing(usable: Bools, score: Floats, track: Track) -> Standing:
         altitude_deg=altitude,
         azimuth_deg=at_best(track.azimuth_deg, best),
         airmass=airmass(altitude),
+    )
+
+
+def standing_at(track: Track, moments: Ints) -> Standing:
+    """One target at several moments, each taken for its best: (N,) from a track (1, T)."""
+    altitude = track.altitude_deg[0, moments]
+    return Standing(
+        usable=np.ones(len(moments), dtype=bool),
+        best=moments,
+        first=moments,
+        last=moments,
+        altitude_deg=altitude,
+        azimuth_deg=track.azimuth_deg[0, moments],
+        airmass=airmass(altitude),
+    )
+
+
+def joined(parts: Sequence[Standing]) -> Standing:
+    """Several groups of targets as one."""
+    return Standing(
+        *(
+            np.concatenate([getattr(part, field.name) for part in parts])
+            for field in fields(Standing)
+        )
     )
 
 

@@ -43,7 +43,8 @@ def what_it_is(target: PlannedTarget) -> str:
     double = target.double
     if double is not None:
         bright, faint = double.magnitudes
-        return f'{double.separation_arcsec:.1f}" {bright:.1f}+{faint:.1f}'
+        more = f" +{len(double.others)}" if double.others else ""
+        return f'{double.separation_arcsec:.1f}" {bright:.1f}+{faint:.1f}{more}'
     parts = []
     if target.magnitude is not None:
         parts.append(f"mag {target.magnitude:.1f}")
@@ -56,7 +57,9 @@ def _size(axes_arcmin: tuple[float, float]) -> str:
     major, minor = axes_arcmin
     if major < 1.5:
         return f'{major * 60:.0f}"'
-    return f"{major:.0f}'" if minor > 0.9 * major else f"{major:.0f}'x{minor:.0f}'"
+    if minor > 0.9 * major:
+        return f"{major:.0f}'"
+    return f"{major:.0f}'x{minor:.0f}'" if minor >= 1.5 else f"{major:.0f}'x{minor:.1f}'"
 
 
 def eyepiece_words(target: PlannedTarget) -> str:

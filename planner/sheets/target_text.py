@@ -67,6 +67,8 @@ def _double_lines(double: DoubleDetail) -> list[str]:
     colours = [word or "colour unknown" for word in double.colours]
     if any(double.colours):
         lines.append(f"colours by catalogue: {colours[0]} and {colours[1]}")
+    if double.outlook is not None:
+        lines.append(f"orbit: {double.outlook}")
     if double.chance_alignment:
         lines.append("probably a chance alignment, not a true pair")
     worst = [
@@ -74,6 +76,10 @@ def _double_lines(double: DoubleDetail) -> list[str]:
     ]
     if worst:
         lines.append("worst zenith seeing, about: " + ", ".join(worst))
+    for other in double.others:
+        first, *rest = _double_lines(other)
+        lines.append(f"further pair {other.name}: {other.verdict}")
+        lines.extend(f"  {line}" for line in (first, *rest))
     return lines
 
 
@@ -140,4 +146,5 @@ def _marks(margin: float, most: float, usable: bool) -> str:
 
 
 def _wrapped(line: str) -> str:
-    return textwrap.fill(line, COLUMNS, subsequent_indent="  ")
+    indent = " " * (len(line) - len(line.lstrip()) + 2)
+    return textwrap.fill(line, COLUMNS, subsequent_indent=indent)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.eye.second_opinion import schaefer_limit_mag
+from planner.eye.second_opinion import NIGHT_EXTINCTION, schaefer_limit_mag
 from planner.eye.stars import EyeAtTelescope, telescopic_limit_mag
 
 if TYPE_CHECKING:
@@ -84,7 +84,10 @@ def second_faintest_star_mag(setup: Setup, exit_pupil_mm: ArrayLike) -> Floats:
     Source: Schaefer 1990, PASP 102, 212; commonly a few tenths more hopeful at high power.
     """
     return schaefer_limit_mag(
-        eye_at_telescope(setup), exit_pupil_mm, setup.sky_mag, setup.extinction_mag
+        eye_at_telescope(setup),
+        exit_pupil_mm,
+        setup.sky_mag,
+        setup.extinction_mag / NIGHT_EXTINCTION,  # ours is the night eye's, his the V band's
     )
 
 

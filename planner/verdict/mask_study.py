@@ -13,26 +13,32 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.errors import ModelRangeError
+from planner.optics.eyepiece import Eyepiece
 from planner.optics.figure import strehl
 from planner.optics.image import WIDEST_OBSTRUCTION
 from planner.optics.resolution import dawes_arcsec
 from planner.optics.view import View
 from planner.verdict.doubles import PairMoments, judge_pairs, split_instrument
-from planner.verdict.split_criteria import SplitClass
+from planner.verdict.split_criteria import LEAST_SEEING_ARCSEC, SplitClass
 from planner.verdict.split_lookup import PairInput
 from planner.verdict.split_tables import build_split_tables
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from numpy.typing import NDArray
+
     from planner.optics.telescope import Telescope
     from planner.verdict.instrument import Setup
+
+    Floats = NDArray[np.float64]
 
 WIDEST_MASK_SHARE = 0.12  # of the diameter; a maker who hides more makes a new mirror
 MASK_STEPS = 12
 EXIT_PUPIL_MM = 0.7  # of the full aperture; where close pairs are looked at, common practice
 PRIMARY_MAG = 3.0  # bright enough that no companion of the study is too faint
 WASH_SHARE = 0.05  # change of the worst seeing that nobody notices at the eyepiece; own judgement
+NOTHING_SHARE = 0.01  # change within the accuracy of the tables, and what counts as about as good
 _SAME_MASK_MM = 0.1
 
 
@@ -71,12 +77,16 @@ class MaskStep:
 
 
 class MaskVerdict(Enum):
-    """What the best mask does for a pair, against the full aperture."""
+    """What the best mask does for a pair, against the full aperture.
 
-    GAIN = "a mask pays"
+    A gain of the worst seeing by 5 % or more, a smaller one, none at all, or a pair that no
+    mask makes split.
+    """
+
+    GAIN = "pays"
     WASH = "a wash"
-    LOSS = "every mask costs"
-    NEVER = "not split, masked or not"
+    USELESS = "useless"
+    NEVER = "never split"
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,8 +94,9 @@ class MaskFinding:
     """What the masks do for one pair.
 
     ``best_step`` is the narrowest mask that is about as good as the best; ``gain_share`` the
-    change of the worst seeing under it, ``good_edge_gain_share`` the change that a good edge
-    would bring without any mask; NaN where the pair does not split.
+    change of the worst seeing under it, ``widest_gain_share`` under the widest mask and
+    ``good_edge_gain_share`` the change that a good edge would bring without any mask. NaN
+    where the full aperture does not split the pair.
     """
 
     pair: StudyPair
@@ -93,18 +104,24 @@ class MaskFinding:
     verdict: MaskVerdict
     best_step: int
     gain_share: float
+    widest_gain_share: float
     good_edge_gain_share: float
 
 
 @dataclass(frozen=True, slots=True)
 class MaskStudy:
-    """The diagram: masks from none to the widest, and the same glass with a good edge."""
+    """The diagram: masks from none to the widest, and the same glass with a good edge.
+
+    ``compromise`` is the step that serves the pairs best together: the greatest sum of the
+    logarithms of worst seeing.
+    """
 
     telescope: Telescope
     power: float
     steps: tuple[MaskStep, ...]
     good_edge: MaskStep
     findings: tuple[MaskFinding, ...]
+    compromise: int
 
 
 def mask_apertures(telescope: Telescope) -> tuple[float, ...]:
@@ -125,7 +142,7 @@ def mask_apertures(telescope: Telescope) -> tuple[float, ...]:
     return tuple(a for a in sorted(apertures, reverse=True) if a >= least)
 
 
-def separations_arcsec(telescope: Telescope) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+def separations_arcsec(telescope: Telescope) -> Floats:
     """Separations of ``PAIRS`` for this glass, arcsec."""
     return float(dawes_arcsec(telescope.aperture_mm)) * np.array([p.dawes_limits for p in PAIRS])
 
@@ -136,8 +153,6 @@ def study_view(setup: Setup) -> View:
     At least the observer's own least exit pupil. One fixed power, so that a change of
     eyepiece does not hide what the mask does.
     """
-    from planner.optics.eyepiece import Eyepiece
-
     telescope = setup.telescope
     pupil = max(EXIT_PUPIL_MM, setup.observer.least_exit_pupil_mm)
     power = telescope.aperture_mm / pupil
@@ -175,7 +190,7 @@ def judge_mask(setup: Setup, clear_aperture_mm: float) -> MaskStep:
         covered_mm=(glass.aperture_mm - clear_aperture_mm) / 2.0,
         obstruction_ratio=telescope.obstruction_ratio,
         strehl=strehl(telescope.figure, telescope.obstruction_ratio),
-        light_lost_mag=float(-2.5 * np.log10(area)),
+        light_lost_mag=float(2.5 * np.log10(1.0 / area)),
         worst_seeing_arcsec=tuple(float(w) for w in worst[:, SplitClass.JUST - 1]),
     )
 
@@ -197,41 +212,42 @@ def mask_study(setup: Setup, steps: Sequence[MaskStep], good_edge: MaskStep) -> 
     """
     if not steps or steps[0].covered_mm > _SAME_MASK_MM:
         raise ValueError("the first step must be the full aperture")
+    worst = np.array([step.worst_seeing_arcsec for step in steps])
     return MaskStudy(
         telescope=setup.telescope,
         power=study_view(setup).magnification,
         steps=tuple(steps),
         good_edge=good_edge,
         findings=tuple(
-            _finding(setup.telescope, row, steps, good_edge) for row in range(len(PAIRS))
+            _finding(setup.telescope, row, worst[:, row], good_edge) for row in range(len(PAIRS))
         ),
+        compromise=int(np.argmax(np.log(np.maximum(worst, LEAST_SEEING_ARCSEC)).sum(axis=1))),
     )
 
 
-def _finding(
-    telescope: Telescope, row: int, steps: Sequence[MaskStep], good_edge: MaskStep
-) -> MaskFinding:
-    worst = np.array([step.worst_seeing_arcsec[row] for step in steps])
+def _finding(telescope: Telescope, row: int, worst: Floats, good_edge: MaskStep) -> MaskFinding:
+    """What the masks do for one pair; ``worst`` starts with the full aperture."""
     full, best = float(worst[0]), float(worst.max())
-    enough = best - WASH_SHARE / 5.0 * best  # about as good: within a hundredth
-    chosen = int(np.argmax(worst >= enough)) if best > 0.0 else 0
-    gain = float(worst[chosen]) / full - 1.0 if full > 0.0 else np.nan
-    edge = good_edge.worst_seeing_arcsec[row] / full - 1.0 if full > 0.0 else np.nan
+    chosen = int(np.argmax(worst >= (1.0 - NOTHING_SHARE) * best))
+
+    def gain(seeing: float) -> float:
+        return seeing / full - 1.0 if full > 0.0 else float("nan")
+
     return MaskFinding(
         pair=PAIRS[row],
         separation_arcsec=float(separations_arcsec(telescope)[row]),
-        verdict=_verdict(worst),
+        verdict=_verdict(full, best),
         best_step=chosen,
-        gain_share=gain,
-        good_edge_gain_share=edge,
+        gain_share=gain(float(worst[chosen])),
+        widest_gain_share=gain(float(worst[-1])),
+        good_edge_gain_share=gain(good_edge.worst_seeing_arcsec[row]),
     )
 
 
-def _verdict(worst: np.ndarray[tuple[int], np.dtype[np.float64]]) -> MaskVerdict:
-    """From the worst seeing under each mask, the full aperture first."""
-    full, best = float(worst[0]), float(worst.max())
+def _verdict(full: float, best: float) -> MaskVerdict:
+    """From the worst seeing of the full aperture and that under the best mask."""
     if best <= 0.0:
         return MaskVerdict.NEVER
     if best >= (1.0 + WASH_SHARE) * full:
         return MaskVerdict.GAIN
-    return MaskVerdict.LOSS if best <= full else MaskVerdict.WASH
+    return MaskVerdict.WASH if best >= (1.0 + NOTHING_SHARE) * full else MaskVerdict.USELESS

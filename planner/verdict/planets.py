@@ -8,6 +8,7 @@ import numpy as np
 
 from planner.eye.stars import telescopic_limit_mag
 from planner.verdict.faintest_star import eye_at_telescope
+from planner.verdict.instrument import SEEING_COMFORT_ARCSEC
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -19,18 +20,17 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-SOFT_STAR_ARCMIN = 5.0  # a seeing disc that looks larger is plainly soft; common practice
 LEAST_PLANET_PUPIL_MM = 0.6  # floaters and dimness below it; common practice, no source
 MOON_FIELD_DEG = 0.6  # holds the whole Moon (at most 0.56 deg) with a little room
 
 
 def planet_view(setup: Setup, views: Sequence[View], line_of_sight_seeing_arcsec: float) -> int:
-    """Index of the highest power at which the seeing's blur stays under about 5 arcmin.
+    """Index of the highest power at which a star blurred by the seeing does not look soft.
 
     Exit pupils under 0.6 mm (or the observer's least) are left out where there is a choice.
     """
     least = max(LEAST_PLANET_PUPIL_MM, setup.observer.least_exit_pupil_mm)
-    most = SOFT_STAR_ARCMIN * 60.0 / line_of_sight_seeing_arcsec
+    most = SEEING_COMFORT_ARCSEC / line_of_sight_seeing_arcsec
     fit = [
         index
         for index, view in enumerate(views)

@@ -4,6 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from annular_theory import (
+    encircled_energy,
+    equal_pair_dip,
+    first_bright_ring,
+    first_dark_ring,
+    separation_for_dip,
+    sparrow_separation,
+)
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -13,15 +21,9 @@ from planner.optics.figure import Figure, spherical, strehl, turned_edge
 from planner.optics.image import (
     annular_profile,
     annular_transfer,
-    encircled_energy,
-    equal_pair_dip,
     figure_factor,
-    first_bright_ring,
-    first_dark_ring,
     instrument_transfer,
     profile_matrix,
-    separation_for_dip,
-    sparrow_separation,
     transfer_nodes,
     wavefront_transfer,
 )

@@ -1,0 +1,197 @@
+"""Writes out judged double stars: the target, its particulars and its course."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from planner.ephemeris.track import highest_altitude_deg, track
+from planner.night.course import Course
+from planner.night.double_list import SHOWN_FROM, JudgedPairs, judged_pairs, pair_moments
+from planner.night.double_words import CLASS_NAMES, pair_designations, pair_name, seeing_words
+from planner.night.judged import Judged
+from planner.night.plan import DoubleDetail, PlannedTarget
+from planner.night.standing import placed, standing_at, unusable_reason
+from planner.optics.view import drift_s
+from planner.sky.airmass import airmass
+from planner.sky.seeing import dispersion_arcsec
+from planner.targets.columns import rows_of
+from planner.targets.kind import Kind
+from planner.targets.pairs import NO_ORBIT, colour_word, combined_magnitude, take
+from planner.verdict.doubles import LIMIT_WORDS, judge_pairs
+from planner.verdict.outlook import OutlookPair, outlook, outlook_words
+from planner.verdict.split_choice import LimitingFactor
+from planner.verdict.split_criteria import SplitClass, split_words
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from planner.night.circumstances import Circumstances
+
+MARGIN_UNIT = "arcsec of seeing"
+SEEING_UNCERTAINTY_SHARE = 0.15  # of the image model; docs/models.md
+LEAST_UNCERTAINTY_ARCSEC = 0.1
+MULTIPLE_WORTH = 3.0  # for every further pair of the system that shows; own judgement
+
+
+def judge_doubles(found: Circumstances) -> Judged:
+    """Judge the double and multiple stars that the request allows."""
+    judged, considered = judged_pairs(found)
+    shown_pairs = np.bincount(judged.system, weights=judged.shown, minlength=len(judged.lead))
+    return Judged(
+        considered=considered,
+        shown=judged.shown[judged.lead],
+        worth=judged.worth[judged.lead] + MULTIPLE_WORTH * np.clip(shown_pairs - 1.0, 0.0, 3.0),
+        write=lambda number: planned_double(judged, number),
+        course=lambda number: double_course(judged, int(judged.lead[number])),
+    )
+
+
+def planned_double(judged: JudgedPairs, number: int) -> PlannedTarget:
+    """One star or multiple star, told by its leading pair."""
+    lead, *others = judged.members(number)
+    pairs, found, where = judged.pairs, judged.found, judged.where
+    row, usable = int(lead), bool(where.usable[lead])
+    view = found.views[judged.verdicts.view[row]] if usable else None
+    notched = float(judged.verdicts.worst_seeing_arcsec[row, SHOWN_FROM - 1])
+    return PlannedTarget(
+        id=str(pairs.pair_id[row]),
+        name=pair_name(pairs, row),
+        designations=pair_designations(pairs, row),
+        kind=Kind.DOUBLE,
+        constellation=str(pairs.constellation[row]),
+        ra_deg=float(pairs.ra_deg[row]),
+        dec_deg=float(pairs.dec_deg[row]),
+        magnitude=float(combined_magnitude(pairs.v1[row], pairs.v2[row])),
+        size_arcmin=None,
+        **placed(found, where, row),
+        shown=bool(judged.shown[row]),
+        verdict=_words(judged, row) if usable else "not up",
+        margin=notched - found.request.seeing_arcsec if usable else None,
+        margin_unit=MARGIN_UNIT,
+        uncertainty=(
+            max(LEAST_UNCERTAINTY_ARCSEC, SEEING_UNCERTAINTY_SHARE * notched) if usable else None
+        ),
+        limited_by=_limit_word(judged, row),
+        reason=_reason(judged, row),
+        view=view,
+        filter_name=None,
+        drift_s=None if view is None else float(drift_s(view.true_field_deg, pairs.dec_deg[row])),
+        worth=float(judged.worth[row]),
+        double=_detail(judged, row, tuple(_detail(judged, int(other)) for other in others)),
+    )
+
+
+def double_course(judged: JudgedPairs, row: int) -> Course:
+    """The pair at every moment of the night, each time in the view that is best then."""
+    found = judged.found
+    moments = np.arange(len(found.instants))
+    pairs = take(judged.pairs, np.full(len(moments), row))
+    course = track(found.request.site, found.grid, pairs.ra_deg[:1], pairs.dec_deg[:1])
+    where = standing_at(course, moments)
+    moment = pair_moments(found, pairs, where)
+    verdicts = judge_pairs(found.setup, found.views, judged.tables, moment)
+    notched = verdicts.worst_seeing_arcsec[:, SHOWN_FROM - 1].astype(float)
+    return Course(
+        instants=found.instants,
+        altitude_deg=where.altitude_deg,
+        azimuth_deg=where.azimuth_deg,
+        sky_mu=moment.sky_mu,
+        margin=notched - found.request.seeing_arcsec,
+        margin_unit=MARGIN_UNIT,
+        usable=(found.above_horizon(course) & found.twilight_over)[0],
+    )
+
+
+def _class(judged: JudgedPairs, row: int) -> SplitClass:
+    usable = judged.where.usable[row]
+    return SplitClass(int(judged.verdicts.split_class[row])) if usable else SplitClass.NOT_SPLIT
+
+
+def _words(judged: JudgedPairs, row: int) -> str:
+    return split_words(_class(judged, row), _difference(judged, row))
+
+
+def _difference(judged: JudgedPairs, row: int) -> float:
+    return float(abs(judged.pairs.v2[row] - judged.pairs.v1[row]))
+
+
+def _detail(judged: JudgedPairs, row: int, others: tuple[DoubleDetail, ...] = ()) -> DoubleDetail:
+    pairs = judged.pairs
+    angle = float(pairs.position_angle_deg[row])
+    usable = bool(judged.where.usable[row])
+    worst = judged.verdicts.worst_seeing_arcsec[row]
+    by_class = {
+        CLASS_NAMES[number]: _positive(worst[number - 1]) if usable else None
+        for number in (SplitClass.CLEAN, SplitClass.JUST, SplitClass.NOTCHED, SplitClass.ELONGATED)
+    }
+    return DoubleDetail(
+        name=pair_name(pairs, row),
+        components=str(pairs.components[row]) or "AB",
+        separation_arcsec=float(pairs.separation_arcsec[row]),
+        position_angle_deg=None if np.isnan(angle) else angle,
+        magnitudes=(float(pairs.v1[row]), float(pairs.v2[row])),
+        measure_epoch=float(pairs.measure_epoch_yr[row]),
+        measure_source=str(pairs.measure_source[row]),
+        colours=(colour_word(pairs.colour1_bv[row]), colour_word(pairs.colour2_bv[row])),
+        verdict=_words(judged, row),
+        split_class=CLASS_NAMES[_class(judged, row)],
+        worst_seeing_arcsec=by_class["just"],
+        worst_seeing_by_class=by_class,
+        chance_alignment=bool(judged.chance[row]),
+        outlook=_outlook(judged, row),
+        others=others,
+    )
+
+
+def _positive(value: NDArray[np.float32]) -> float | None:
+    return float(value) if value > 0.0 else None
+
+
+def _outlook(judged: JudgedPairs, row: int) -> str | None:
+    """What the orbit holds for the next twenty years, at the pair's greatest height here."""
+    if judged.orbit[row] == NO_ORBIT:
+        return None
+    found, pairs = judged.found, judged.pairs
+    highest = float(highest_altitude_deg(found.request.site, pairs.dec_deg[row]))
+    if highest <= 0.0:
+        return None
+    path = float(airmass(highest))
+    pair = OutlookPair(
+        v1=float(pairs.v1[row]),
+        v2=float(pairs.v2[row]),
+        airmass=path,
+        sky_mu=found.request.sky_mag,
+        dispersion_along_arcsec=0.5
+        * float(dispersion_arcsec(path, found.request.site.pressure_hpa)),
+    )
+    orbit = rows_of(judged.orbits, judged.orbit[row : row + 1])
+    year = float(found.grid.years[0])
+    return outlook_words(outlook(found.setup, found.views, judged.tables, orbit, pair, year))
+
+
+def _limit_word(judged: JudgedPairs, row: int) -> str:
+    if not judged.where.usable[row]:
+        return "altitude"
+    return LIMIT_WORDS[LimitingFactor(int(judged.verdicts.limit[row]))]
+
+
+def _reason(judged: JudgedPairs, row: int) -> str:
+    if not judged.where.usable[row]:
+        site, pairs = judged.found.request.site, judged.pairs
+        course = track(
+            site, judged.found.grid, pairs.ra_deg[row : row + 1], pairs.dec_deg[row : row + 1]
+        )
+        highest = float(course.altitude_deg.max())
+        return unusable_reason(judged.found, judged.where, row, highest)
+    worst = judged.verdicts.worst_seeing_arcsec[row]
+    parts = seeing_words(
+        float(worst[SplitClass.JUST - 1]),
+        float(worst[SHOWN_FROM - 1]),
+        _difference(judged, row),
+    )
+    limit = _limit_word(judged, row)
+    by = f"; limited by {limit}" if limit else ""
+    chance = "; probably a chance alignment" if judged.chance[row] else ""
+    return f"{parts}{by}{chance}"
