@@ -16,6 +16,9 @@ if TYPE_CHECKING:
     from planner.night.request import Request
 
 
+USUAL_LIMIT = 25  # about a screenful, and more than a night's work
+
+
 @dataclass(frozen=True, slots=True)
 class NightOptions:
     """The night options as click delivers them."""
@@ -46,7 +49,6 @@ def request_for(night: NightOptions, choice: ChoiceOptions) -> Request:
     """The request that the options describe; asks the clock only when no date is given."""
     from planner.ephemeris.civil_night import coming_night_date
     from planner.night.request import Request
-    from planner.optics.view import all_views
     from planner.targets.constellations import constellation_abbreviation
 
     kit = open_kit(night.kit_path)
@@ -60,7 +62,7 @@ def request_for(night: NightOptions, choice: ChoiceOptions) -> Request:
     return Request(
         site=place.site,
         telescope=telescope,
-        views=all_views(telescope, kit.eyepieces, kit.barlows),
+        views=kit.views(telescope),
         filters=kit.filters,
         observer=kit.observer,
         date=date,
@@ -72,11 +74,13 @@ def request_for(night: NightOptions, choice: ChoiceOptions) -> Request:
         start=night.start.time() if night.start else None,
         end=night.end.time() if night.end else None,
         constellation=(
-            constellation_abbreviation(choice.constellation) if choice.constellation else None
+            None
+            if choice.constellation is None
+            else constellation_abbreviation(choice.constellation)
         ),
         faintest=choice.faintest,
         least_altitude_deg=night.least_altitude_deg,
-        limit=choice.limit,
+        limit=_limit(choice),
         include_all=choice.include_all,
         cache_folder=cache_folder(),
     )
@@ -87,6 +91,12 @@ def cache_folder() -> Path:
     from platformdirs import user_cache_path
 
     return user_cache_path("one-telescope-planner", appauthor=False)
+
+
+def _limit(choice: ChoiceOptions) -> int | None:
+    if choice.limit is None and not choice.include_all:
+        return USUAL_LIMIT
+    return choice.limit
 
 
 def _kinds(text: str | None) -> frozenset:  # type: ignore[type-arg]

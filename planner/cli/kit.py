@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shlex
+
 import click
 
 from planner.cli.options import open_kit
@@ -13,7 +15,7 @@ def kit() -> None:
 
 
 @kit.command()
-@click.argument("file", type=click.Path(dir_okay=False, writable=True))
+@click.argument("file", type=click.Path())
 def new(file: str) -> None:
     """Write a commented kit file to FILE, to be changed to your own values.
 
@@ -22,32 +24,28 @@ def new(file: str) -> None:
     from planner.errors import PlannerError
     from planner.kit.reading import example_text
 
+    text = example_text()
     try:
         with open(file, "x", encoding="utf-8") as stream:
-            stream.write(example_text())
+            stream.write(text)
     except FileExistsError as error:
         raise PlannerError(f"{file}: is already there; choose another name") from error
-    click.echo(f"wrote {file}; change its values to yours, then run: planner kit check {file}")
+    click.echo(f"wrote {file}; change its values to yours, then run:")
+    click.echo(f"  planner kit check {shlex.quote(file)}")
 
 
 @kit.command()
-@click.argument("file", required=False, type=click.Path(dir_okay=False))
+@click.argument("file", required=False, envvar="PLANNER_KIT", type=click.Path())
 def check(file: str | None) -> None:
     """Read FILE back in words and remark on what is odd.
 
-    Without FILE the embedded example kit is read. Remarks are advice and do not change the
-    exit code; a wrong value ends with exit code 2.
+    Without FILE: the kit of the variable PLANNER_KIT, else the embedded example. Remarks are
+    advice and do not change the exit code; a wrong value ends with exit code 2.
     """
     kit_read = open_kit(file)
     from planner.kit.advice import remarks
-    from planner.sheets.kit_text import kit_words
+    from planner.sheets.kit_text import kit_words, remark_words
 
     click.echo(kit_words(kit_read))
-    odd = remarks(kit_read)
     click.echo()
-    if not odd:
-        click.echo("Nothing odd found.")
-        return
-    click.echo("Worth a look:")
-    for remark in odd:
-        click.echo(f"  - {remark}")
+    click.echo(remark_words(remarks(kit_read)))

@@ -53,7 +53,6 @@ def scope(
     if exit_pupil_mm is not None and purpose is not None:
         raise click.UsageError("give either --exit-pupil or --for, not both")
     kit = open_kit(kit_path)
-    from planner.optics.view import all_views
     from planner.verdict.instrument import Setup
 
     place = kit.place(site_name)

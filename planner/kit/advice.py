@@ -3,121 +3,126 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime
-from itertools import pairwise
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
-from planner.optics.view import all_views
+from planner.ephemeris.site import standard_pressure_hpa
+from planner.kit.eyepiece_advice import eyepiece_remarks, power_remarks
+from planner.kit.zones import likely_coordinates
+from planner.optics.newtonian import light_cone
+from planner.optics.telescope import Design
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from planner.ephemeris.site import Site
     from planner.kit.kit import Kit, Place
+    from planner.optics.eyepiece import Finder
     from planner.optics.telescope import Telescope
 
-LARGEST_POWER_STEP = 2.2  # steps of about 1.4-2 between eyepieces; common practice, no source
 ZONE_SLACK_HOURS = 3.6  # legal time runs up to about 3.2 h from the Sun's (western China, Alaska)
+POLAR_LATITUDE_DEG = 75.0  # beyond it stations keep the time of their supplier
+WEATHER_SHARE = 0.06  # of the pressure; the deepest lows and highest highs of most places
+DARKEST_SKY_MAG = 21.9  # zodiacal light and airglow leave 21.6-22.0; common practice, no source
+USUAL_LARGEST_APERTURE_MM = 650.0  # of amateurs; common practice, no source
+WIDEST_FINDER_DEG = 90.0  # apparent field; common practice, no source
+DIFFRACTION_LIMIT_RMS = 0.0715  # 1/14 wave, Strehl 0.8; Marechal, Born & Wolf 9.3
 
 
 def remarks(kit: Kit) -> tuple[str, ...]:
     """Every remark on a kit, in the order a reader would go through the file."""
     found: list[str] = []
     for place in kit.places:
-        found.extend(_place_remarks(place))
+        found.extend(f"{place.name}: {text}" for text in _place_remarks(place))
     for telescope in kit.telescopes:
-        found.extend(f"{telescope.name}: {text}" for text in _telescope_remarks(telescope))
-        found.extend(f"{telescope.name}: {text}" for text in _eyepiece_remarks(kit, telescope))
-        found.extend(f"{telescope.name}: {text}" for text in _power_remarks(kit, telescope))
+        mine = (
+            *_telescope_remarks(telescope),
+            *eyepiece_remarks(kit, telescope),
+            *power_remarks(kit, telescope),
+        )
+        found.extend(f"{telescope.name}: {text}" for text in mine)
+    for finder in kit.finders:
+        found.extend(f"{finder.name}: {text}" for text in _finder_remarks(finder))
     return tuple(found)
 
 
 def _place_remarks(place: Place) -> Iterator[str]:
     site = place.site
+    yield from _position_remarks(site)
+    usual = standard_pressure_hpa(site.elevation_m)
+    if abs(site.pressure_hpa / usual - 1.0) > WEATHER_SHARE:
+        yield (
+            f"a pressure of {site.pressure_hpa:.0f} hPa does not go with {site.elevation_m:.0f} m, "
+            f"where about {usual:.0f} is usual; write what a barometer there shows, not the value "
+            "reduced to sea level"
+        )
+    if place.zenith_sky_mag > DARKEST_SKY_MAG:
+        yield f"a sky of {place.zenith_sky_mag:.2f} is darker than almost any on Earth"
+
+
+def _position_remarks(site: Site) -> Iterator[str]:
+    meant = likely_coordinates(site)
+    if meant is not None:
+        yield (
+            f"latitude {site.latitude_deg:g}, longitude {site.longitude_deg:g} is far from "
+            f"{site.timezone}; is it latitude {meant[0]:g}, longitude {meant[1]:g}? "
+            "(north and east are positive)"
+        )
+        return
     offset = datetime(2026, 1, 15, 12, tzinfo=UTC).astimezone(ZoneInfo(site.timezone)).utcoffset()
-    if offset is not None:
-        apart = abs(offset.total_seconds() / 3600.0 - site.longitude_deg / 15.0)
-        if min(apart, 24.0 - apart) > ZONE_SLACK_HOURS:
-            yield (
-                f"{site.name}: longitude {site.longitude_deg:g} and time zone {site.timezone} are "
-                f"{min(apart, 24.0 - apart):.0f} hours apart; east longitudes are positive"
-            )
-    if place.zenith_sky_mag > 21.9:
-        yield f"{site.name}: a sky of {place.zenith_sky_mag:.2f} is darker than almost any on Earth"
+    if offset is None or abs(site.latitude_deg) > POLAR_LATITUDE_DEG:
+        return
+    apart = (offset.total_seconds() / 3600.0 - site.longitude_deg / 15.0) % 24.0
+    apart = min(apart, 24.0 - apart)
+    if apart > ZONE_SLACK_HOURS:
+        yield (
+            f"longitude {site.longitude_deg:g} and time zone {site.timezone} are {apart:.0f} hours "
+            "apart; east longitudes are positive"
+        )
 
 
 def _telescope_remarks(telescope: Telescope) -> Iterator[str]:
+    if telescope.aperture_mm > USUAL_LARGEST_APERTURE_MM:
+        yield f"an aperture of {telescope.aperture_mm / 1000.0:.2f} m is rare; check its unit"
     loss = 1.0 - (telescope.clear_aperture_mm / telescope.aperture_mm) ** 2
     if loss > 0.15:
-        yield f"the mask takes {loss:.0%} of the mirror's light"
+        yield f"the mask takes {loss:.0%} of the aperture's light"
     if telescope.obstruction_ratio > 0.35:
         yield (
             f"the secondary hides {telescope.obstruction_ratio:.0%} of the diameter; "
             "contrast suffers"
         )
-    if telescope.wavefront_rms_waves > 0.075:
+    if telescope.wavefront_rms_waves > DIFFRACTION_LIMIT_RMS + 0.0005:
         yield (
             f"a wave error of {telescope.wavefront_rms_waves:.3f} RMS is past the usual "
-            "diffraction limit of 1/14"
+            "diffraction limit of 1/14 (0.071)"
         )
-    if telescope.diagonal_to_focus_mm is not None and telescope.obstruction_mm > 0:
-        axis_beam = telescope.clear_aperture_mm * (
-            telescope.diagonal_to_focus_mm / telescope.focal_length_mm
-        )
-        if axis_beam > telescope.obstruction_mm:
-            yield (
-                f"the secondary of {telescope.obstruction_mm:g} mm is smaller than the light cone "
-                f"there ({axis_beam:.1f} mm): part of the aperture is lost even on the axis"
-            )
+    yield from _secondary_remarks(telescope)
 
 
-def _eyepiece_remarks(kit: Kit, telescope: Telescope) -> Iterator[str]:
-    pupil = kit.observer.dark_pupil_mm
-    for eyepiece in kit.eyepieces:
-        exit_pupil = eyepiece.focal_length_mm / telescope.focal_ratio
-        if exit_pupil > pupil:
-            used = telescope.clear_aperture_mm * pupil / exit_pupil
-            yield (
-                f"{eyepiece.name} wastes aperture: its exit pupil of {exit_pupil:.1f} mm exceeds "
-                f"your pupil of {pupil:.1f} mm, so only {used:.0f} mm of the mirror are used"
-            )
-        if exit_pupil < kit.observer.least_exit_pupil_mm:
-            yield (
-                f"{eyepiece.name} gives an exit pupil of {exit_pupil:.2f} mm, below your least of "
-                f"{kit.observer.least_exit_pupil_mm:g} mm: it is left out of every choice"
-            )
-        if eyepiece.barrel_mm > telescope.barrel_mm + 0.5:
-            yield (
-                f"{eyepiece.name} has a barrel of {eyepiece.barrel_mm:g} mm and does not fit the "
-                f"focuser's {telescope.barrel_mm:g} mm"
-            )
-        stop = eyepiece.field_stop_mm
-        if stop is not None and stop > min(eyepiece.barrel_mm, telescope.barrel_mm):
-            yield (
-                f"{eyepiece.name} has a field stop of {stop:g} mm, larger than the barrel passes: "
-                "check it"
-            )
-        widest = eyepiece.focal_length_mm * eyepiece.apparent_field_deg / 57.3
-        if stop is not None and not 0.7 < stop / widest < 1.3:
-            yield (
-                f"{eyepiece.name}: field stop {stop:g} mm and apparent field "
-                f"{eyepiece.apparent_field_deg:g} deg do not agree (about {widest:.0f} mm expected)"
-            )
-
-
-def _power_remarks(kit: Kit, telescope: Telescope) -> Iterator[str]:
-    views = all_views(telescope, kit.eyepieces, kit.barlows)
-    for low, high in pairwise(views):
-        if high.magnification > LARGEST_POWER_STEP * low.magnification:
-            yield (
-                f"a gap in power between {low.name} ({low.magnification:.0f}x) and {high.name} "
-                f"({high.magnification:.0f}x)"
-            )
-    top = max(
-        (v.magnification for v in views if v.exit_pupil_mm >= kit.observer.least_exit_pupil_mm),
-        default=0.0,
-    )
-    if top < telescope.clear_aperture_mm:
+def _secondary_remarks(telescope: Telescope) -> Iterator[str]:
+    if telescope.design is Design.REFRACTOR:
+        if telescope.obstruction_mm > 0.0:
+            yield "a refractor has no secondary; check design and secondary"
+        return
+    if telescope.obstruction_mm == 0.0:
+        yield "no obstruction is given; right only for mirrors set off the axis"
+        return
+    cone = light_cone(telescope)
+    if cone is None:
+        return
+    width = cone.aperture_mm * cone.diagonal_to_focus_mm / cone.focal_length_mm
+    if width > cone.secondary_mm:
         yield (
-            f"the highest power is {top:.0f}x; close doubles want about "
-            f"{telescope.clear_aperture_mm:.0f}x to {1.6 * telescope.clear_aperture_mm:.0f}x"
+            f"the secondary of {cone.secondary_mm:g} mm is smaller than the light cone there "
+            f"({width:.1f} mm): part of the aperture is lost even on the axis"
+        )
+
+
+def _finder_remarks(finder: Finder) -> Iterator[str]:
+    apparent = finder.magnification * finder.true_field_deg
+    if finder.magnification > 1.0 and apparent > WIDEST_FINDER_DEG:
+        yield (
+            f"{finder.magnification:g}x with a true field of {finder.true_field_deg:g} deg would "
+            f"look {apparent:.0f} deg wide; check both"
         )

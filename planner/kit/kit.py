@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import difflib
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from planner.errors import UsageError
+from planner.kit.block import nearest
+from planner.optics.view import all_views
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -15,6 +16,9 @@ if TYPE_CHECKING:
     from planner.eye.observer import Observer
     from planner.optics.eyepiece import Barlow, Eyepiece, Filter, Finder
     from planner.optics.telescope import Telescope
+    from planner.optics.view import View
+
+BARREL_SLACK_MM = 0.5  # 32 mm is said for 31.75; common practice, no source
 
 
 class _Named(Protocol):
@@ -68,6 +72,15 @@ class Kit:
         """The telescope of that name, or the first one."""
         return _pick(self.telescopes, name, "telescope", self.source)
 
+    def fitting(self, telescope: Telescope) -> tuple[Eyepiece, ...]:
+        """The eyepieces whose barrel goes into the telescope's focuser."""
+        widest = telescope.barrel_mm + BARREL_SLACK_MM
+        return tuple(e for e in self.eyepieces if e.barrel_mm <= widest)
+
+    def views(self, telescope: Telescope) -> tuple[View, ...]:
+        """Every view of a telescope that can be put together, the lowest power first."""
+        return all_views(telescope, self.fitting(telescope), self.barlows)
+
 
 def _pick(things: Sequence[_T], name: str | None, noun: str, source: str) -> _T:
     if name is None:
@@ -76,6 +89,6 @@ def _pick(things: Sequence[_T], name: str | None, noun: str, source: str) -> _T:
         if thing.name.casefold() == name.strip().casefold():
             return thing
     names = [thing.name for thing in things]
-    near = difflib.get_close_matches(name, names, n=1)
-    hint = f"did you mean {near[0]!r}? " if near else ""
+    near = nearest(name, names, cutoff=0.6)
+    hint = f"did you mean {near!r}? " if near else ""
     raise UsageError(f"{source}: no {noun} named {name!r}; {hint}it has: {', '.join(names)}")

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import difflib
 import zoneinfo
 from typing import TYPE_CHECKING, Any
 
 from planner.ephemeris.site import Site, standard_pressure_hpa
+from planner.kit.block import finite, nearest
 from planner.kit.kit import Place
-from planner.sky.extinction import Aerosol, extinction_mag_per_airmass
+from planner.kit.shown import shown
+from planner.sky.extinction import ELEVATION_RANGE_M, Aerosol, extinction_mag_per_airmass
 from planner.sky.scales import sky_from_bortle, sky_from_naked_eye_limit
 
 if TYPE_CHECKING:
@@ -16,10 +17,17 @@ if TYPE_CHECKING:
 
 USUAL_SEEING_ARCSEC = 2.0  # a garden at low height; common practice, no source
 
+PLACE_KEYS = (
+    "name", "latitude", "longitude", "elevation", "time_zone", "sky", "naked_eye_limit", "bortle",
+    "seeing", "haze", "extinction", "horizon", "pressure_hpa", "temperature_c",
+)  # fmt: skip
+
 
 def read_place(block: Block) -> Place:
     """A ``[[site]]`` block."""
-    elevation_m = block.length("elevation", 0.0, 6.0e6, default_mm=0.0) / 1000.0
+    block.only(PLACE_KEYS)
+    lowest_mm, highest_mm = (metres * 1000.0 for metres in ELEVATION_RANGE_M)
+    elevation_m = block.length("elevation", lowest_mm, highest_mm, 0.0, unit="m") / 1000.0
     site = Site(
         name=block.text("name"),
         latitude_deg=block.number("latitude", -90.0, 90.0),
@@ -45,13 +53,13 @@ def read_place(block: Block) -> Place:
 
 
 def _zone(block: Block) -> str:
-    name = block.text("time_zone")
+    name = block.text("time_zone", example="Europe/Berlin")
     try:
         zoneinfo.ZoneInfo(name)
     except (zoneinfo.ZoneInfoNotFoundError, ValueError, OSError):
-        near = difflib.get_close_matches(name, zoneinfo.available_timezones(), n=1)
-        hint = f"; did you mean {near[0]!r}?" if near else ""
-        block.fail("time_zone", f'not an IANA zone like "Europe/Berlin"{hint}')
+        near = nearest(name, sorted(zoneinfo.available_timezones()), cutoff=0.6)
+        hint = f"; did you mean {near!r}?" if near else ""
+        block.fail("time_zone", f'write an IANA zone like "Europe/Berlin"{hint}')
     return name
 
 
@@ -86,14 +94,17 @@ def _horizon(block: Block) -> tuple[tuple[float, float], ...]:
     if not block.has("horizon"):
         return ()
     points: Any = block.values["horizon"]
-    remedy = "write points as [[azimuth, altitude], ...], azimuth 0 to 360, altitude 0 to 80"
+    form = "write points as [[azimuth, altitude], ...], azimuth 0 to 360, altitude 0 to 80"
     if not isinstance(points, list):
-        block.fail("horizon", remedy)
-    for point in points:
-        if not (isinstance(point, list) and len(point) == 2):
-            block.fail("horizon", remedy)
-        if not all(isinstance(x, int | float) and not isinstance(x, bool) for x in point):
-            block.fail("horizon", remedy)
-        if not (0 <= point[0] <= 360 and 0 <= point[1] <= 80):
-            block.fail("horizon", remedy)
-    return tuple((float(azimuth), float(altitude)) for azimuth, altitude in points)
+        block.fail("horizon", form)
+    return tuple(_horizon_point(block, point, form) for point in points)
+
+
+def _horizon_point(block: Block, point: Any, form: str) -> tuple[float, float]:
+    pair = [finite(value) for value in point] if isinstance(point, list) else []
+    if len(pair) == 2:
+        azimuth, altitude = pair
+        if azimuth is not None and altitude is not None:  # noqa: SIM102 - for the type checker
+            if 0.0 <= azimuth <= 360.0 and 0.0 <= altitude <= 80.0:
+                return azimuth, altitude
+    return block.fail("horizon", f"{shown(point)} is no point; {form}")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from importlib.resources import files
 from pathlib import Path
@@ -9,9 +10,9 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from planner.errors import KitError
 from planner.eye.observer import Observer
-from planner.eye.pupil import dark_pupil_mm
-from planner.eye.stars import field_factor_from_limit
-from planner.kit.block import Block
+from planner.eye.pupil import AGE_RANGE_YEARS, dark_pupil_mm
+from planner.eye.stars import field_factor_from_limit, naked_eye_limit_mag
+from planner.kit.block import Block, nearest
 from planner.kit.instruments import (
     read_barlow,
     read_eyepiece,
@@ -21,6 +22,7 @@ from planner.kit.instruments import (
 )
 from planner.kit.kit import Kit
 from planner.kit.places import read_place
+from planner.kit.shown import one_line, shown, shown_key
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -30,6 +32,11 @@ _T = TypeVar("_T")
 EXAMPLE_NAME = "embedded example kit"
 BLOCKS = ("site", "telescope", "eyepiece", "barlow", "filter", "finder", "observer")
 FIELD_FACTORS = {"casual": 2.4, "typical": 2.0, "keen": 1.4}  # Crumey 2014, MNRAS 442, 2600, s. 1.6
+USUAL_AGE_YEARS = 45.0  # where the owner gives none; common practice, no source
+FIELD_FACTOR_RANGE = (0.5, 30.0)  # beyond it the limit and the sky do not belong together
+OBSERVER_KEYS = (
+    "name", "age", "dark_pupil", "experience", "naked_eye_limit", "least_exit_pupil"
+)  # fmt: skip
 
 
 def example_text() -> str:
@@ -46,12 +53,14 @@ def load_kit(path: str | Path | None = None) -> Kit:
     if path is None:
         return parse_kit(example_text(), EXAMPLE_NAME)
     try:
-        text = Path(path).read_text(encoding="utf-8")
+        text = Path(path).read_text(encoding="utf-8-sig")
     except UnicodeDecodeError as error:
         raise KitError(f"{path}: not a text file in UTF-8; save it as plain text") from error
+    except FileNotFoundError as error:
+        raise KitError(f"{path}: no such file; write one with: planner kit new {path}") from error
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
-        raise KitError(f"{path}: {reason}; write one with: planner kit new {path}") from error
+        raise KitError(f"{path}: {reason}; give a kit file that you may read") from error
     return parse_kit(text, str(path))
 
 
@@ -61,16 +70,10 @@ def parse_kit(text: str, source: str) -> Kit:
     Raises:
         KitError: as for load_kit.
     """
-    try:
-        document = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise KitError(f"{source}: not valid TOML: {error}; mend that line") from error
-    top = Block(source, "top of the file", document)
-    for name in BLOCKS:
-        top.has(name)
-    top.finish()
+    top = Block(source, "top of the file", _document(text, source))
+    _refuse_unknown_blocks(top)
     places = _each(top, "site", read_place, required=True)
-    return Kit(
+    kit = Kit(
         source=source,
         places=places,
         telescopes=_each(top, "telescope", read_telescope, required=True),
@@ -80,6 +83,52 @@ def parse_kit(text: str, source: str) -> Kit:
         finders=_each(top, "finder", read_finder),
         observer=_read_observer(top, places[0].zenith_sky_mag),
     )
+    for number, telescope in enumerate(kit.telescopes, start=1):
+        if not kit.fitting(telescope):
+            raise KitError(
+                f"{source}: [[telescope]] {number} {shown(telescope.name)}: focuser_barrel of "
+                f"{telescope.barrel_mm:g} mm: no eyepiece fits; check it and each eyepiece's barrel"
+            )
+    return kit
+
+
+def _document(text: str, source: str) -> dict[str, Any]:
+    """The TOML text as nested values."""
+    try:
+        return tomllib.loads(text)
+    except (ValueError, RecursionError) as error:
+        reason = _toml_reason(error)
+        found = re.search(r"at line (\d+)", reason)
+        lines = text.split("\n")
+        number = int(found.group(1)) if found else len(lines) + 1
+        line = f": {one_line(lines[number - 1].strip())}" if number <= len(lines) else ""
+        raise KitError(
+            f"{source}: not valid TOML: {reason}{line}; mend that line (text in quotes, numbers "
+            "with a decimal point, no key twice)"
+        ) from error
+
+
+def _toml_reason(error: Exception) -> str:
+    if isinstance(error, tomllib.TOMLDecodeError):
+        return str(error)
+    return (
+        "nested too deep" if isinstance(error, RecursionError) else "a number has too many digits"
+    )
+
+
+def _refuse_unknown_blocks(top: Block) -> None:
+    for name, value in top.values.items():
+        if name in BLOCKS:
+            continue
+        known = ", ".join(BLOCKS)
+        near = nearest(name, BLOCKS, cutoff=0.5)
+        hint = f"did you mean {near!r}? " if near else ""
+        tables = value if isinstance(value, list) else [value]
+        if tables and all(isinstance(table, dict) for table in tables):
+            raise KitError(
+                f"{top.file}: [{shown_key(name)}]: no such block; {hint}known blocks: {known}"
+            )
+        top.fail(name, f"every key belongs below a block; {hint}known blocks: {known}")
 
 
 def _each(
@@ -87,43 +136,40 @@ def _each(
 ) -> tuple[_T, ...]:
     """Every ``[[name]]`` block, read; names must differ."""
     tables: Any = top.values.get(name, [])
+    if isinstance(tables, dict):
+        raise KitError(f"{top.file}: [{name}]: write it with double brackets: [[{name}]]")
     if not isinstance(tables, list) or not all(isinstance(t, dict) for t in tables):
-        raise KitError(f"{top.file}: [{name}]: write it in double brackets: [[{name}]]")
+        top.fail(name, f"write the block with double brackets: [[{name}]]")
     if required and not tables:
         raise KitError(f"{top.file}: no [[{name}]] block; add at least one (see: planner kit new)")
     things: list[_T] = []
     seen: set[str] = set()
     for number, values in enumerate(tables, start=1):
-        block = Block(top.file, f"[[{name}]] {number}", values)
-        label = block.text("name")
-        if label.casefold() in seen:
-            block.fail("name", f"another [[{name}]] has this name; names must differ")
-        seen.add(label.casefold())
+        given = values.get("name")
+        label = f" {shown(given)}" if isinstance(given, str) else ""
+        block = Block(top.file, f"[[{name}]] {number}{label}", values)
         things.append(read(block))
-        block.finish()
+        key = block.text("name").casefold()
+        if key in seen:
+            block.fail("name", f"another [[{name}]] has this name; names must differ")
+        seen.add(key)
     return tuple(things)
 
 
 def _read_observer(top: Block, zenith_sky_mag: float) -> Observer:
     values = top.values.get("observer", {})
     if not isinstance(values, dict):
-        raise KitError(f"{top.file}: [[observer]]: write it in single brackets: [observer]")
+        top.fail("observer", "write the block once, with single brackets: [observer]")
     block = Block(top.file, "[observer]", values)
-    age = block.number("age", 8, 110, default=45.0)
+    block.only(OBSERVER_KEYS)
+    age = block.number("age", *AGE_RANGE_YEARS, default=USUAL_AGE_YEARS)
     pupil = block.length("dark_pupil", 2.0, 9.0, default_mm=float(dark_pupil_mm(age)))
     experience = block.choice("experience", FIELD_FACTORS, default="typical")
-    measured = block.has("naked_eye_limit")
     factor = FIELD_FACTORS[experience]
+    measured = block.has("naked_eye_limit")
     if measured:
-        limit = block.number("naked_eye_limit", 2.0, 8.5)
-        factor = float(field_factor_from_limit(limit, zenith_sky_mag))
-        if not 0.5 <= factor <= 30.0:
-            block.fail(
-                "naked_eye_limit",
-                f"does not go with the first site's sky of {zenith_sky_mag:.1f} mag per square "
-                "arcsecond; check both",
-            )
-    observer = Observer(
+        factor = _measured_factor(block, zenith_sky_mag)
+    return Observer(
         name=block.text("name", default="observer"),
         age_years=age,
         dark_pupil_mm=pupil,
@@ -131,5 +177,17 @@ def _read_observer(top: Block, zenith_sky_mag: float) -> Observer:
         field_factor_measured=measured,
         least_exit_pupil_mm=block.length("least_exit_pupil", 0.2, 3.0, default_mm=0.5),
     )
-    block.finish()
-    return observer
+
+
+def _measured_factor(block: Block, zenith_sky_mag: float) -> float:
+    limit = block.number("naked_eye_limit", 2.0, 8.5)
+    factor = float(field_factor_from_limit(limit, zenith_sky_mag))
+    best, worst = FIELD_FACTOR_RANGE
+    if not best <= factor <= worst:
+        block.fail(
+            "naked_eye_limit",
+            f"under the first site's sky of {zenith_sky_mag:.1f} mag per square arcsecond eyes "
+            f"reach about {naked_eye_limit_mag(zenith_sky_mag, worst):.1f} to "
+            f"{naked_eye_limit_mag(zenith_sky_mag, best):.1f}; check both",
+        )
+    return factor
