@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -9,6 +10,20 @@ import click
 
 if TYPE_CHECKING:
     from planner.kit.kit import Kit
+
+
+class Number(click.FloatRange):
+    """A number within bounds; "nan" and "inf" are refused, which click lets through."""
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> float:
+        """The text as a finite number."""
+        number = float(super().convert(value, param, ctx))
+        if not math.isfinite(number):
+            self.fail(f"{value} is no number to reckon with", param, ctx)
+        return number
+
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -70,14 +85,14 @@ def night_options(command: F) -> F:
                 "--seeing",
                 "seeing_arcsec",
                 metavar="ARCSEC",
-                type=click.FloatRange(0.3, 15.0),
+                type=Number(0.3, 15.0),
                 help="Tonight's seeing at the zenith; the site's usual one if left out.",
             ),
             click.option(
                 "--sky",
                 "sky_mag",
                 metavar="MAG",
-                type=click.FloatRange(15.0, 22.2),
+                type=Number(15.0, 22.2),
                 help="Tonight's moonless zenith, mag per square arcsecond.",
             ),
             click.option(
@@ -98,7 +113,7 @@ def night_options(command: F) -> F:
                 "--least-altitude",
                 "least_altitude_deg",
                 metavar="DEG",
-                type=click.FloatRange(0.0, 85.0),
+                type=Number(0.0, 85.0),
                 default=15.0,
                 show_default=True,
                 help="Nothing lower than this.",
@@ -121,15 +136,16 @@ def choice_options(command: F) -> F:
             ),
             click.option("--constellation", metavar="NAME", help="Only this constellation."),
             click.option(
-                "--faintest", metavar="MAG", type=float, help="Nothing fainter than this in total."
+                "--faintest",
+                metavar="MAG",
+                type=Number(),
+                help="Nothing fainter than this in total.",
             ),
             click.option(
                 "--limit",
                 metavar="N",
-                type=click.IntRange(1, 5000),
-                default=25,
-                show_default=True,
-                help="At most so many targets.",
+                type=click.IntRange(min=1),
+                help="At most so many targets: 25 if left out, or every one with --all.",
             ),
         )
     ):

@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from planner.cli.masks import masks_answer
 from planner.cli.options import format_option, kit_option, open_kit, site_option, telescope_option
+from planner.cli.picture import png_path
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -36,6 +38,24 @@ PURPOSES = ("galaxies", "nebulae", "planets", "doubles", "sweeping")
     type=click.Choice(PURPOSES),
     help="Order the eyepieces by how well they suit this purpose.",
 )
+@click.option(
+    "--mask-study",
+    is_flag=True,
+    help="Tell whether a mask over the mirror's edge pays, for pairs equal and unequal.",
+)
+@click.option(
+    "--turned-edge",
+    metavar="WIDTH,WAVES",
+    help='With --mask-study: the turned zone and the error of the wave at the rim, "6 mm,1"; '
+    "from the kit if left out.",
+)
+@click.option(
+    "-o",
+    "--output",
+    metavar="FILE.png",
+    type=click.Path(dir_okay=False),
+    help="With --mask-study: also draw the study.",
+)
 @format_option
 def scope(
     kit_path: str | None,
@@ -43,15 +63,24 @@ def scope(
     site_name: str | None,
     exit_pupil_mm: float | None,
     purpose: str | None,
+    mask_study: bool,
+    turned_edge: str | None,
+    output: str | None,
     output_format: str,
 ) -> None:
     """Tell what the telescope and each eyepiece do for your eye under your sky.
 
     Without a question: resolution, light, useful powers, and every eyepiece with and without
-    each Barlow. With --for or --exit-pupil: the eyepieces in order, each with its reason.
+    each Barlow. With --for or --exit-pupil: the eyepieces in order, each with its reason. With
+    --mask-study: the worst seeing in which pairs split, over masks of the aperture.
     """
     if exit_pupil_mm is not None and purpose is not None:
         raise click.UsageError("give either --exit-pupil or --for, not both")
+    if mask_study and (exit_pupil_mm is not None or purpose is not None):
+        raise click.UsageError("--mask-study goes with neither --exit-pupil nor --for")
+    if not mask_study and (turned_edge is not None or output is not None):
+        raise click.UsageError("--turned-edge and --output need --mask-study")
+    chart = png_path(output) if output else None
     kit = open_kit(kit_path)
     from planner.verdict.instrument import Setup
 
@@ -63,7 +92,10 @@ def scope(
         seeing_arcsec=place.seeing_arcsec,
         extinction_mag=place.extinction_mag,
     )
-    views = all_views(setup.telescope, kit.eyepieces, kit.barlows)
+    if mask_study:
+        click.echo(masks_answer(setup, turned_edge, chart, output_format), nl=False)
+        return
+    views = kit.views(setup.telescope)
     ranked = _ranked(setup, views, exit_pupil_mm, purpose)
     question = f"Best for {purpose}"
     if exit_pupil_mm is not None:

@@ -10,11 +10,17 @@ import click
 
 from planner.cli.asking import ChoiceOptions, NightOptions, request_for
 from planner.cli.options import night_options
+from planner.cli.picture import png_path
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from click.shell_completion import CompletionItem
 
+    from planner.night.plan import Plan, PlannedTarget
+    from planner.night.request import Request
     from planner.targets.names import Match
+    from planner.verdict.split_picture import PairSight
 
 
 def _complete(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[CompletionItem]:
@@ -36,7 +42,13 @@ def _complete(ctx: click.Context, param: click.Parameter, incomplete: str) -> li
     show_default=True,
     help="How to print the result.",
 )
-def target(name: tuple[str, ...], output_format: str, **night: Any) -> None:
+@click.option(
+    "--image",
+    metavar="FILE.png",
+    type=click.Path(dir_okay=False),
+    help="Draw a double star as it should look, in good moments, tonight's and poor ones.",
+)
+def target(name: tuple[str, ...], output_format: str, image: str | None, **night: Any) -> None:
     """Tell everything about one target tonight, and why it is or is not on the list.
 
     NAME forgives case and spaces: "m 13", NGC6205, "eps boo", Izar, "STF 1877", "16 Cyg",
@@ -45,11 +57,14 @@ def target(name: tuple[str, ...], output_format: str, **night: Any) -> None:
     from planner.targets.catalog import load_name_index
     from planner.targets.names import find
 
+    path = png_path(image) if image else None
     matches = find(load_name_index(), " ".join(name))
     request = request_for(NightOptions(**night), ChoiceOptions())
     from planner.night.one import plan_one
 
     plan, courses = plan_one(replace(request, only=_ids(matches)))
+    if path is not None:
+        _draw(request, plan, path)
     if output_format == "json":
         from planner.night.document import night_document
 
@@ -80,3 +95,63 @@ def _ids(matches: list[Match]) -> frozenset[str]:
             "only doubles, deep-sky objects, the Moon and planets are judged"
         )
     return frozenset(found)
+
+
+def _draw(request: Request, plan: Plan, path: Path) -> None:
+    """Draw the best double of the plan to a file, and say which on stderr."""
+    from planner.errors import PlannerError, UsageError
+    from planner.sheets.pair_image import PairSheet, pair_figure
+    from planner.sheets.png_file import write_png
+    from planner.verdict.split_picture import orientation_in, pair_picture
+
+    doubles = [planned for planned in plan.targets if planned.double is not None]
+    if not doubles:
+        first = plan.targets[0]
+        raise UsageError(f"--image draws double stars only; {first.name} is a {first.kind.label}")
+    chosen = doubles[0]
+    if chosen.view is None:
+        raise PlannerError(
+            f"{chosen.name}: {chosen.reason}; there is nothing to draw, try another --date"
+        )
+    picture = pair_picture(_sight(request, chosen), orientation_in(request.telescope.design))
+    write_png(pair_figure(PairSheet(plan, chosen, chosen.view, picture)), path)
+    click.echo(f"wrote {path}: {chosen.name}{_which_pair(doubles)}", err=True)
+
+
+def _which_pair(doubles: list[PlannedTarget]) -> str:
+    """Which pair was drawn, where the name means several."""
+    details = [planned.double for planned in doubles if planned.double is not None]
+    count = sum(1 + len(double.others) for double in details)
+    if count == 1:
+        return ""
+    return f", pair {details[0].components}, the first of the {count} that this name means"
+
+
+def _sight(request: Request, planned: PlannedTarget) -> PairSight:
+    """The double at its best time in the view chosen for it."""
+    from planner.verdict.doubles import split_instrument
+    from planner.verdict.instrument import Setup
+    from planner.verdict.split_picture import PairSight
+
+    double, view = planned.double, planned.view
+    assert double is not None and view is not None and planned.airmass is not None
+    setup = Setup(
+        telescope=request.telescope,
+        observer=request.observer,
+        sky_mag=request.sky_mag,
+        seeing_arcsec=request.seeing_arcsec,
+        extinction_mag=request.extinction_mag,
+    )
+    return PairSight(
+        instrument=split_instrument(setup),
+        magnification=view.magnification,
+        exit_pupil_mm=view.exit_pupil_mm,
+        separation_arcsec=double.separation_arcsec,
+        position_angle_deg=double.position_angle_deg,
+        v1=double.magnitudes[0],
+        v2=double.magnitudes[1],
+        airmass=planned.airmass,
+        extinction_mag=request.extinction_mag,
+        zenith_seeing_arcsec=request.seeing_arcsec,
+        pressure_hpa=request.site.pressure_hpa,
+    )

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.errors import ModelRangeError
+from planner.optics.resolution import strehl as strehl_of_rms
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
@@ -127,4 +128,4 @@ def strehl(figure: Figure, obstruction_ratio: float) -> float:
     radius = np.sqrt(_annulus(obstruction_ratio))
     phase = 2.0 * np.pi * refocused_error(figure, obstruction_ratio, radius)
     mapped = np.cos(phase).mean() ** 2 + np.sin(phase).mean() ** 2
-    return float(mapped * np.exp(-((2.0 * np.pi * figure.rms_waves) ** 2)))
+    return float(mapped * strehl_of_rms(figure.rms_waves))

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from planner.optics.figure import strehl
 from planner.optics.light import light_grasp
 from planner.optics.newtonian import (
     collimation_tolerance_mm,
@@ -23,7 +24,6 @@ from planner.optics.resolution import (
     dawes_arcsec,
     rayleigh_arcsec,
     sparrow_arcsec,
-    strehl,
 )
 from planner.optics.telescope import Design
 
@@ -123,7 +123,7 @@ def instrument_summary(setup: Setup) -> InstrumentSummary:
         rayleigh_arcsec=float(rayleigh_arcsec(aperture)),
         dark_ring_arcsec=float(dark_ring_arcsec(aperture, hole)),
         sparrow_arcsec=float(sparrow_arcsec(aperture, hole)),
-        strehl=float(strehl(telescope.wavefront_rms_waves)),
+        strehl=strehl(telescope.figure, telescope.obstruction_ratio),
         central_light_share=central_light_share(hole),
         clear_light_share=central_light_share(0.0),
         depth_of_focus_mm=float(depth_of_focus_mm(telescope.focal_ratio)),

@@ -38,7 +38,8 @@ MASK_STEPS = 12
 EXIT_PUPIL_MM = 0.7  # of the full aperture; where close pairs are looked at, common practice
 PRIMARY_MAG = 3.0  # bright enough that no companion of the study is too faint
 WASH_SHARE = 0.05  # change of the worst seeing that nobody notices at the eyepiece; own judgement
-NOTHING_SHARE = 0.01  # change within the accuracy of the tables, and what counts as about as good
+NOTHING_SHARE = 0.01  # change within the accuracy of the tables
+ENOUGH_SHARE = 0.9  # of the best mask's gain, for the narrowest mask that is about as good
 _SAME_MASK_MM = 0.1
 
 
@@ -93,10 +94,10 @@ class MaskVerdict(Enum):
 class MaskFinding:
     """What the masks do for one pair.
 
-    ``best_step`` is the narrowest mask that is about as good as the best; ``gain_share`` the
-    change of the worst seeing under it, ``widest_gain_share`` under the widest mask and
-    ``good_edge_gain_share`` the change that a good edge would bring without any mask. NaN
-    where the full aperture does not split the pair.
+    ``best_step`` is the narrowest mask with nine tenths of the best one's gain, 0 where no
+    mask helps; ``gain_share`` the change of the worst seeing under it, ``widest_gain_share``
+    under the widest mask and ``good_edge_gain_share`` the change that a good edge would bring
+    without any mask. NaN where the full aperture does not split the pair.
     """
 
     pair: StudyPair
@@ -134,8 +135,8 @@ def mask_apertures(telescope: Telescope) -> tuple[float, ...]:
     least = telescope.obstruction_mm / WIDEST_OBSTRUCTION
     if least > full:
         raise ModelRangeError("the obstruction exceeds 0.6 of the aperture; check the kit")
-    shares = np.linspace(0.0, WIDEST_MASK_SHARE, MASK_STEPS + 1)
-    apertures = [round(float(full * (1.0 - share)), 4) for share in shares]
+    shares = np.linspace(0.0, WIDEST_MASK_SHARE, MASK_STEPS + 1)[1:]
+    apertures = [full, *(float(full * (1.0 - share)) for share in shares)]
     own = telescope.clear_aperture_mm
     if all(abs(own - aperture) > _SAME_MASK_MM for aperture in apertures):
         apertures.append(own)
@@ -228,7 +229,10 @@ def mask_study(setup: Setup, steps: Sequence[MaskStep], good_edge: MaskStep) -> 
 def _finding(telescope: Telescope, row: int, worst: Floats, good_edge: MaskStep) -> MaskFinding:
     """What the masks do for one pair; ``worst`` starts with the full aperture."""
     full, best = float(worst[0]), float(worst.max())
-    chosen = int(np.argmax(worst >= (1.0 - NOTHING_SHARE) * best))
+    verdict = _verdict(full, best)
+    enough = full + ENOUGH_SHARE * (best - full)
+    helps = verdict in (MaskVerdict.GAIN, MaskVerdict.WASH)
+    chosen = int(np.argmax(worst >= enough)) if helps else 0
 
     def gain(seeing: float) -> float:
         return seeing / full - 1.0 if full > 0.0 else float("nan")
@@ -236,7 +240,7 @@ def _finding(telescope: Telescope, row: int, worst: Floats, good_edge: MaskStep)
     return MaskFinding(
         pair=PAIRS[row],
         separation_arcsec=float(separations_arcsec(telescope)[row]),
-        verdict=_verdict(full, best),
+        verdict=verdict,
         best_step=chosen,
         gain_share=gain(float(worst[chosen])),
         widest_gain_share=gain(float(worst[-1])),

@@ -1,0 +1,176 @@
+"""The mask study in words: a table of masks and what it says."""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from typing import TYPE_CHECKING
+
+from tabulate import tabulate
+
+from planner.verdict.mask_study import NOTHING_SHARE, WASH_SHARE, MaskVerdict
+
+if TYPE_CHECKING:
+    from planner.optics.telescope import Telescope
+    from planner.verdict.mask_study import MaskFinding, MaskStep, MaskStudy
+
+COLUMNS = 100
+OWN_MARK = "*"
+
+
+def mask_text(study: MaskStudy) -> str:
+    """The whole study as text of at most 100 columns."""
+    return "\n\n".join([_heading(study), _table(study), *_readings(study)])
+
+
+def has_turned_edge(telescope: Telescope) -> bool:
+    """Whether the glass, mask aside, has a turned edge."""
+    return telescope.turned_edge_width_mm > 0.0 and telescope.turned_edge_waves > 0.0
+
+
+def edge_words(telescope: Telescope) -> str:
+    """The turned edge in words."""
+    if not has_turned_edge(telescope):
+        return "no turned edge"
+    return (
+        f"turned edge in the outer {telescope.turned_edge_width_mm:.3g} mm, "
+        f"{telescope.turned_edge_waves:g} wave{'s' * (telescope.turned_edge_waves != 1.0)} "
+        "of the wavefront at the rim"
+    )
+
+
+def finding_words(study: MaskStudy, finding: MaskFinding) -> str:
+    """What a mask does for one pair, in a sentence without its name."""
+    best = study.steps[finding.best_step]
+    if finding.verdict is MaskVerdict.NEVER:
+        return "not split in any seeing, masked or not"
+    if finding.verdict is MaskVerdict.USELESS:
+        return f"no mask helps; the widest costs {_cost(finding.widest_gain_share)}"
+    ring = f"a ring of {best.covered_mm:.1f} mm"
+    if math.isnan(finding.gain_share):
+        return f"split under {ring} only"
+    if finding.verdict is MaskVerdict.WASH:
+        return f"a wash: {ring} brings {finding.gain_share:+.0%}, too little to notice"
+    return f"a mask pays: {ring} brings {finding.gain_share:+.0%}"
+
+
+def _cost(gain_share: float) -> str:
+    return "nothing to speak of" if gain_share > -NOTHING_SHARE else f"{-gain_share:.0%}"
+
+
+def _heading(study: MaskStudy) -> str:
+    telescope = study.telescope
+    lines = (
+        f"Masks over the edge of {telescope.name}: {telescope.design}, glass of "
+        f"{telescope.aperture_mm:g} mm, {edge_words(telescope)}, elsewhere "
+        f"{telescope.wavefront_rms_waves:.3f} RMS",
+        "Worst zenith seeing (FWHM in arcsec, about) in which each pair is just split or its "
+        f"companion held, at {study.power:.0f}x:",
+    )
+    return "\n".join(_wrapped(line) for line in lines)
+
+
+def _table(study: MaskStudy) -> str:
+    pairs = [
+        textwrap.fill(finding.pair.label, 9)
+        + f'\n{finding.separation_arcsec:.1f}"\n{finding.pair.difference_mag:.1f} mag'
+        for finding in study.findings
+    ]
+    headers = ["ring\nmm", "clear\nmm", "second-\nary", "Strehl", "light\nlost\nmag", *pairs]
+    own = study.telescope.clear_aperture_mm
+    rows = [
+        _row(step, OWN_MARK if abs(step.clear_aperture_mm - own) < 0.1 else "")
+        for step in study.steps
+    ]
+    with_edge = has_turned_edge(study.telescope)
+    if with_edge:
+        rows.append(_row(study.good_edge, "", "good edge"))
+    table = tabulate(
+        rows, headers=headers, colalign=("right",) * len(headers), disable_numparse=True
+    )
+    notes = f"{OWN_MARK} the clear aperture in your kit"
+    if with_edge:
+        notes += "; good edge: the full glass if its edge were not turned"
+    return f"{table}\n{_wrapped(notes)}"
+
+
+def _row(step: MaskStep, mark: str, name: str | None = None) -> list[str]:
+    return [
+        name or f"{step.covered_mm:.1f}",
+        f"{mark}{step.clear_aperture_mm:.1f}",
+        f"{step.obstruction_ratio:.1%}",
+        f"{step.strehl:.2f}",
+        f"{step.light_lost_mag:.2f}",
+        *(f"{seeing:.2f}" if seeing > 0.0 else "-" for seeing in step.worst_seeing_arcsec),
+    ]
+
+
+def _readings(study: MaskStudy) -> list[str]:
+    """What the numbers say, pair by pair and together, and how far to trust them."""
+    lines = [
+        f'{f.pair.label}, {f.separation_arcsec:.1f}" and {f.pair.difference_mag:.1f} mag: '
+        f"{finding_words(study, f)}"
+        + (f"; a good edge would bring {f.good_edge_gain_share:+.0%}" if _edge_matters(f) else "")
+        for f in study.findings
+    ]
+    parts = ["\n".join(_wrapped(line) for line in lines), _wrapped(_advice(study))]
+    parts.append(
+        _wrapped(
+            f"How far to trust this: changes below {WASH_SHARE:.0%} are not noticed at the "
+            "eyepiece. All figures share the image model's uncertainty of some 15%, but the "
+            "differences between masks suffer less. A turned edge is taken to fall with the "
+            "square of the distance into the zone; a real one may not."
+        )
+    )
+    return parts
+
+
+def _edge_matters(finding: MaskFinding) -> bool:
+    return finding.good_edge_gain_share > NOTHING_SHARE
+
+
+def _advice(study: MaskStudy) -> str:
+    """One paragraph: mask or not, how wide, and what it does to each pair."""
+    paying = [f for f in study.findings if f.verdict is MaskVerdict.GAIN]
+    step = study.steps[study.compromise]
+    if not paying or study.compromise == 0:
+        return (
+            "In short: leave the aperture open. No mask brings a gain you would notice on these "
+            "pairs" + ("" if not paying else " together") + ", and every mask costs light."
+        )
+    changes = ", ".join(
+        f"{f.pair.label} {_change(study, row)}" for row, f in enumerate(study.findings)
+    )
+    words = (
+        f"In short: a ring of {step.covered_mm:.1f} mm ({step.clear_aperture_mm:.1f} mm clear) "
+        f"serves these pairs best together: {changes}; it costs {step.light_lost_mag:.2f} mag."
+    )
+    if step.covered_mm < study.telescope.turned_edge_width_mm:
+        words += " It need not cover the whole turned zone."
+    if _half_way_harms(study):
+        words += " A ring that covers only the outermost part may do harm instead."
+    return words
+
+
+def _change(study: MaskStudy, row: int) -> str:
+    full = study.steps[0].worst_seeing_arcsec[row]
+    masked = study.steps[study.compromise].worst_seeing_arcsec[row]
+    if full == 0.0:
+        return "now split" if masked > 0.0 else "never split"
+    return f"{masked / full - 1.0:+.0%}"
+
+
+def _half_way_harms(study: MaskStudy) -> bool:
+    """Whether a narrow ring leaves a pair worse off than none, where a wider one pays."""
+    narrow = study.steps[1 : study.compromise]
+    full = study.steps[0].worst_seeing_arcsec
+    return any(
+        step.worst_seeing_arcsec[row] < (1.0 - NOTHING_SHARE) * full[row]
+        for step in narrow
+        for row, finding in enumerate(study.findings)
+        if finding.verdict is MaskVerdict.GAIN
+    )
+
+
+def _wrapped(line: str) -> str:
+    return textwrap.fill(line, COLUMNS, subsequent_indent="  ")
