@@ -57,7 +57,8 @@ def doubles_table(
     pairs["physical"] = physical(pairs, stars, hipparcos)
     hopeless = (pairs["chance"] > HOPELESS) & (pairs["physical"] != "yes") & ~pairs["typed"]
     pairs = with_systems(pairs[~hopeless], sky)
-    pairs.loc[pairs["physical"] != "", "chance"] = np.nan
+    decided = (pairs["physical"] != "") | pairs["typed"].astype(bool)
+    pairs.loc[decided, "chance"] = np.nan
     return _finished(pairs, stars, hipparcos, names), stars, sky.warnings
 
 

@@ -83,6 +83,7 @@ def request_for(night: NightOptions, choice: ChoiceOptions) -> Request:
         limit=_limit(choice),
         include_all=choice.include_all,
         cache_folder=cache_folder(),
+        library_folder=library_folder(),
     )
 
 
@@ -91,6 +92,18 @@ def cache_folder() -> Path:
     from platformdirs import user_cache_path
 
     return user_cache_path("one-telescope-planner", appauthor=False)
+
+
+def data_folder() -> Path:
+    """Where this system keeps what the user has given into the planner's care."""
+    from platformdirs import user_data_path
+
+    return user_data_path("one-telescope-planner", appauthor=False)
+
+
+def library_folder() -> Path:
+    """Where the user's own catalogs lie."""
+    return data_folder() / "catalogs"
 
 
 def _limit(choice: ChoiceOptions) -> int | None:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 import sys
-from typing import Any
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -16,6 +17,12 @@ from planner.cli.target import target
 from planner.cli.tonight import tonight
 from planner.errors import PlannerError, UsageError
 
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+
+_HELP_INSTEAD = getattr(click.exceptions, "NoArgsIsHelpError", ())  # click before 8.2 has none
+
 
 class _WrongRequest(click.ClickException):
     """A wrong request, as click's own usage errors but without the usage line."""
@@ -26,23 +33,40 @@ class _WrongRequest(click.ClickException):
 class ErrorMappingGroup(click.Group):
     """Turns the planner's errors into one line on stderr and exit code 1 or 2."""
 
+    def make_context(self, *args: Any, **more: Any) -> click.Context:
+        """Read the options; printing the help may fail like any other output."""
+        with _one_line():
+            return super().make_context(*args, **more)
+
     def invoke(self, ctx: click.Context) -> Any:
         """Run the command; no traceback reaches the user for anything foreseen."""
-        try:
+        with _one_line():
             return super().invoke(ctx)
-        except UsageError as error:
-            raise _WrongRequest(str(error)) from error
-        except PlannerError as error:
-            raise click.ClickException(str(error)) from error
-        except BrokenPipeError:
-            sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115 - until exit
-            sys.exit(0)
-        except OSError as error:
-            where = f"{error.filename}: " if error.filename else ""
-            reason = (error.strerror or str(error)).lower()
-            raise click.ClickException(
-                f"{where}{reason}; check the path, the rights and the free space"
-            ) from error
+
+
+@contextmanager
+def _one_line() -> Iterator[None]:
+    """Map every foreseen error to one line and an exit code."""
+    try:
+        yield
+    except click.UsageError as error:
+        if isinstance(error, _HELP_INSTEAD):
+            raise
+        path = error.ctx.command_path if error.ctx else "planner"
+        raise _WrongRequest(f"{error.format_message()} (see: {path} --help)") from error
+    except UsageError as error:
+        raise _WrongRequest(str(error)) from error
+    except PlannerError as error:
+        raise click.ClickException(str(error)) from error
+    except BrokenPipeError:
+        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115 - until exit
+        sys.exit(0)
+    except OSError as error:
+        where = error.filename or "standard output"
+        reason = (error.strerror or str(error)).lower()
+        raise click.ClickException(
+            f"{where}: {reason}; check the path, the rights and the free space"
+        ) from error
 
 
 @click.group(cls=ErrorMappingGroup, context_settings={"help_option_names": ["-h", "--help"]})

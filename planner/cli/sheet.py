@@ -33,7 +33,7 @@ def sheet(
     kinds: str | None,
     constellation: str | None,
     faintest: float | None,
-    limit: int,
+    limit: int | None,
     output: str,
     paper: str,
     **night: Any,
@@ -44,6 +44,8 @@ def sheet(
     path = Path(output)
     if path.suffix.lower() != ".pdf":
         raise UsageError(f"{output}: the sheet is a PDF; give a file name ending in .pdf")
+    if not path.parent.is_dir():
+        raise UsageError(f"{output}: there is no folder {path.parent}; make it first")
     request = request_for(
         NightOptions(**night), ChoiceOptions(kinds, constellation, faintest, limit)
     )

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from planner.cli.asking import ChoiceOptions, NightOptions, request_for
+from planner.cli.asking import ChoiceOptions, NightOptions, library_folder, request_for
 from planner.cli.options import night_options
 from planner.cli.picture import png_path
 
@@ -28,7 +28,7 @@ def _complete(ctx: click.Context, param: click.Parameter, incomplete: str) -> li
 
     from planner.targets.names import complete
 
-    return [CompletionItem(name) for name in complete(incomplete)]
+    return [CompletionItem(name) for name in complete(incomplete, folder=library_folder())]
 
 
 @click.command()
@@ -54,11 +54,11 @@ def target(name: tuple[str, ...], output_format: str, image: str | None, **night
     NAME forgives case and spaces: "m 13", NGC6205, "eps boo", Izar, "STF 1877", "16 Cyg",
     Jupiter.
     """
-    from planner.targets.catalog import load_name_index
+    from planner.targets.library import load_all_names
     from planner.targets.names import find
 
     path = png_path(image) if image else None
-    matches = find(load_name_index(), " ".join(name))
+    matches = find(load_all_names(library_folder()), " ".join(name))
     request = request_for(NightOptions(**night), ChoiceOptions())
     from planner.night.one import plan_one
 
@@ -78,13 +78,14 @@ def target(name: tuple[str, ...], output_format: str, image: str | None, **night
 def _ids(matches: list[Match]) -> frozenset[str]:
     """The ids of the targets that a name means; a star that is no double is refused."""
     from planner.errors import UnknownTargetError
-    from planner.targets.catalog import load_deepsky, load_pairs
+    from planner.targets.catalog import load_deepsky
+    from planner.targets.library import load_all_pairs
     from planner.targets.names import Domain
 
     found = set()
     for match in matches:
         if match.domain is Domain.PAIR:
-            found.add(str(load_pairs().pair_id[match.row]))
+            found.add(str(load_all_pairs(library_folder()).pair_id[match.row]))
         elif match.domain is Domain.DEEP_SKY:
             found.add(str(load_deepsky().id[match.row]))
         elif match.domain is Domain.SOLAR_SYSTEM:

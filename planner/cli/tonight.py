@@ -20,7 +20,7 @@ def tonight(
     kinds: str | None,
     constellation: str | None,
     faintest: float | None,
-    limit: int,
+    limit: int | None,
     include_all: bool,
     output_format: str,
     **night: Any,
@@ -45,10 +45,10 @@ def _rendered(plan: Any, output_format: str) -> str:
         from planner.sheets.night_text import night_text
 
         return night_text(plan)
-    from planner.night.document import night_document, target_row
+    from planner.night.document import COLUMNS, night_document, target_row
 
     if output_format == "json":
         return json.dumps(night_document(plan), indent=1, ensure_ascii=False, allow_nan=False)
     from planner.sheets.rows import csv_text
 
-    return csv_text([target_row(target) for target in plan.targets])
+    return csv_text([target_row(target) for target in plan.targets], COLUMNS)

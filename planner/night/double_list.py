@@ -11,7 +11,7 @@ from planner.ephemeris.track import highest_altitude_deg, parallactic_angle_at_d
 from planner.night.standing import Standing, joined, standing
 from planner.night.worth import double_worth
 from planner.sky.seeing import dispersion_arcsec
-from planner.targets.catalog import load_orbits, load_pairs
+from planner.targets.library import load_all_orbits, load_all_pairs
 from planner.targets.pairs import at_epoch, combined_magnitude, match_orbits, take
 from planner.verdict.doubles import PairMoments, judge_pairs, split_instrument
 from planner.verdict.split_cache import cached_split_tables
@@ -73,9 +73,10 @@ def judged_pairs(found: Circumstances) -> tuple[JudgedPairs, int]:
     Returns the pairs that could be looked at, and the number considered.
     """
     year = float(np.mean(found.grid.years))
-    wanted = _wanted(found, load_pairs())
+    folder = found.request.library_folder
+    wanted = _wanted(found, load_all_pairs(folder))
     possible = wanted if found.request.include_all else take(wanted, _rises(found, wanted))
-    orbits = load_orbits()
+    orbits = load_all_orbits(folder)
     orbit = match_orbits(possible, orbits)
     return _judge(found, at_epoch(possible, orbits, year), orbits, orbit), len(wanted)
 
@@ -108,7 +109,7 @@ def _judge(
         [view.exit_pupil_mm for view in found.views],
     )
     verdicts = judge_pairs(found.setup, found.views, tables, pair_moments(found, pairs, where))
-    chance = (np.nan_to_num(pairs.chance) >= CHANCE_ALIGNMENT) & (pairs.discoverer == "")
+    chance = np.nan_to_num(pairs.chance) >= CHANCE_ALIGNMENT
     chance |= pairs.physical == "no"
     shown = where.usable & (verdicts.split_class >= SHOWN_FROM)
     worth = double_worth(pairs, verdicts.split_class, where.altitude_deg, chance)

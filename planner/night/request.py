@@ -31,6 +31,7 @@ class Request:
     ``faintest`` refers to a target's total magnitude; ``limit`` is the greatest number of
     targets (None for all). ``only`` names the ids of the only targets wanted.
     ``cache_folder`` keeps tables between runs; None works them out anew.
+    ``library_folder`` holds the observer's own catalogs.
     """
 
     site: Site
@@ -52,4 +53,5 @@ class Request:
     only: frozenset[str] | None = None
     limit: int | None = 25
     cache_folder: Path | None = None
+    library_folder: Path | None = None
     include_all: bool = False

@@ -85,7 +85,8 @@ def annular_transfer(frequency: ArrayLike, obstruction_ratio: float) -> Floats:
     hole = np.arccos(np.clip((apart**2 + e**2 - 1.0) / (2.0 * apart * e), -1.0, 1.0))
     kite = ((1.0 + e) ** 2 - apart**2) * (apart**2 - (1.0 - e) ** 2)
     shared = (disc + e**2 * hole - 0.5 * np.sqrt(np.maximum(kite, 0.0))) / np.pi
-    return np.asarray((_overlap(f) + e**2 * _overlap(np.minimum(f, e) / e) - 2.0 * shared) / (1.0 - e**2))
+    holes = e**2 * _overlap(np.minimum(f, e) / e)
+    return np.asarray((_overlap(f) + holes - 2.0 * shared) / (1.0 - e**2))
 
 
 def wavefront_transfer(frequency: ArrayLike, obstruction_ratio: float, figure: Figure) -> Floats:

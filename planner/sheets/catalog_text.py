@@ -1,8 +1,9 @@
-"""The catalogs' sources as a table and as rows."""
+"""The catalogs' sources as a table and as rows; what an import or an undo did, in words."""
 
 from __future__ import annotations
 
 import textwrap
+from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from tabulate import tabulate
@@ -11,14 +12,51 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from planner.targets.catalog import Source
+    from planner.targets.outside.importing import ImportReport
+    from planner.targets.outside.refusals import Refusal
+    from planner.targets.outside.shelf import Undone
+    from planner.targets.outside.stored import About
 
+COLUMNS = 100
 FIELDS = ("name", "file", "rows", "epoch", "licence", "source", "edition")
 WIDTHS = {"name": 20, "licence": 18, "source": 26, "edition": 16}
+FILE_WIDTH = 36
+LAYOUT_WORDS = {
+    "wds": "Washington Double Star summary",
+    "orbits": "Sixth Orbit Catalog elements",
+    "table": "table of pairs",
+}
+IMPORT_FORMAT = "planner-import/1"
+AGED = (
+    "* merged with an older edition of the planner's own catalogs: import the file once more to "
+    "merge it anew"
+)
 
 
 def catalog_rows(entries: Sequence[Source]) -> list[dict[str, Any]]:
     """One flat dict a catalog, with the same keys in the same order."""
     return [{field: getattr(entry, field) for field in FIELDS} for entry in entries]
+
+
+def import_rows(own: Sequence[About]) -> list[dict[str, Any]]:
+    """One flat dict an import."""
+    return [asdict(about) for about in own]
+
+
+def imports_as_catalog_rows(own: Sequence[About]) -> list[dict[str, Any]]:
+    """The imports with the keys that the planner's own catalogs have."""
+    return [
+        {
+            "name": f"own {about.table}",
+            "file": about.file_name,
+            "rows": about.taken + about.merged,
+            "epoch": "",
+            "licence": "",
+            "source": LAYOUT_WORDS[about.layout],
+            "edition": f"imported {about.date}",
+        }
+        for about in own
+    ]
 
 
 def catalog_text(entries: Sequence[Source]) -> str:
@@ -33,14 +71,113 @@ def catalog_text(entries: Sequence[Source]) -> str:
         ]
         for entry in entries
     ]
-    return str(
-        tabulate(
-            rows,
-            headers=["catalog", "rows", "source", "edition", "licence"],
-            colalign=("left", "right", "left", "left", "left"),
-            disable_numparse=True,
-        )
+    return _table(
+        rows,
+        ["catalog", "rows", "source", "edition", "licence"],
+        ("left", "right", "left", "left", "left"),
     )
+
+
+def imports_text(own: Sequence[About], entries: Sequence[Source]) -> str:
+    """The imports as a table of at most 100 columns; empty without any."""
+    if not own:
+        return ""
+    current = {entry.sha256 for entry in entries}
+    rows = [
+        [
+            "\n".join(textwrap.wrap(about.file_name, FILE_WIDTH)),
+            about.taken,
+            about.merged,
+            about.refused,
+            "\n".join(textwrap.wrap(LAYOUT_WORDS[about.layout], 20)),
+            about.date + ("" if about.shipped_sha256 in current else " *"),
+        ]
+        for about in own
+    ]
+    table = _table(
+        rows,
+        ["your own", "new", "known", "refused", "layout", "imported"],
+        ("left", "right", "right", "right", "left", "left"),
+    )
+    aged = any(about.shipped_sha256 not in current for about in own)
+    return "\n".join([table, *(textwrap.wrap(AGED, COLUMNS) if aged else ())])
+
+
+def import_text(report: ImportReport) -> str:
+    """What became of a file's rows, in lines of at most 100 columns."""
+    heading = f"{report.file_name}: {report.layout}, {report.rows} rows"
+    if report.about is None:
+        return _lines([heading, "imported before, and nothing has changed since: nothing was done"])
+    known = "with targets known before"
+    if report.about.table == "pairs":
+        known += f" ({report.gained} gained a designation, {report.remeasured} a newer measure)"
+    refused = sum(each.count for each in report.refusals)
+    lines = [
+        heading,
+        f"{report.taken:9d}  taken",
+        f"{report.merged:9d}  merged {known}",
+        f"{refused:9d}  refused{':' if refused else ''}",
+        *(_refusal_words(each, report.counted_as) for each in report.refusals),
+        *(f"note: {remark}" for remark in report.remarks),
+    ]
+    if report.about.replaces:
+        lines.append(f"note: this stands for the earlier import of {report.file_name}")
+    return _lines([*lines, "undo with: planner catalog undo"])
+
+
+def import_document(report: ImportReport) -> dict[str, Any]:
+    """The same as plain values for JSON."""
+    found = asdict(report)
+    about = found.pop("about")
+    return {
+        "format": IMPORT_FORMAT,
+        **found,
+        "already_imported": about is None,
+        "replaces_earlier": bool(about and about["replaces"]),
+    }
+
+
+def undo_text(undone: Undone) -> str:
+    """What an undo did."""
+    if undone.removed is None:
+        files = ", ".join(undone.damaged_files)
+        return _lines([f"removed what was damaged: {files}; import the catalog again"])
+    about = undone.removed
+    lines = [
+        f"took back the import of {about.file_name} from {about.date} "
+        f"({about.taken} new, {about.merged} known before)"
+    ]
+    if undone.restored is not None:
+        lines.append(
+            f"the import of {undone.restored.file_name} from {undone.restored.date} counts again"
+        )
+    return _lines(lines)
+
+
+def _refusal_words(refusal: Refusal, counted_as: str) -> str:
+    lines = ", ".join(str(line) for line in refusal.first_lines)
+    more = ", ..." if refusal.count > len(refusal.first_lines) else ""
+    plural = "s" if refusal.count > 1 else ""
+    return f"{refusal.count:17d}  {refusal.reason}: {counted_as}{plural} {lines}{more}"
+
+
+def _lines(lines: list[str]) -> str:
+    """Each line wrapped at 100 columns, its continuation set in."""
+    wrapped = [
+        textwrap.fill(
+            line,
+            COLUMNS,
+            subsequent_indent=" " * (19 if line.startswith("     ") else 2),
+            drop_whitespace=True,
+            break_on_hyphens=False,
+        )
+        for line in lines
+    ]
+    return "\n".join(wrapped)
+
+
+def _table(rows: list[list[Any]], headers: list[str], sides: tuple[str, ...]) -> str:
+    return str(tabulate(rows, headers=headers, colalign=sides, disable_numparse=True))
 
 
 def _wrapped(entry: Source, field: str) -> str:

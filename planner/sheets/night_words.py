@@ -16,6 +16,11 @@ COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE",
            "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")  # fmt: skip
 
 
+def cut(words: str, width: int) -> str:
+    """The words, cut to a number of characters."""
+    return words if len(words) <= width else words[: width - 1].rstrip() + "…"
+
+
 def clock(moment: datetime | None) -> str:
     """Hours and minutes of local time, to the nearest minute, or a dash."""
     if moment is None:

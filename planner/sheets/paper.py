@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import textwrap
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from planner.sheets.night_words import (
     clock,
     compass_point,
+    cut,
     eyepiece_words,
     margin_words,
     night_lines,
@@ -28,6 +30,11 @@ POINTS_PER_INCH = 72.0
 MARGIN_PT = 42.0
 ROW_PT = 58.0
 FOOT_PT = 30.0
+SECOND_PT = 208.0  # where the columns of a target begin, from the first
+THIRD_PT = 327.0
+LONGEST_NAME = 32  # characters that fit into their columns
+LONGEST_VIEW = 26
+TITLE_PT = 780.0  # size times characters that fill the width
 CAUTION = (
     "Never point the telescope or a finder at or near the Sun. Mind dark, uneven ground and heavy "
     "parts; keep lasers away from aircraft and people, and follow your local rules."
@@ -59,13 +66,20 @@ def write_paper(plan: Plan, path: Path, page_name: str = "a4") -> int:
     with PdfPages(buffer, metadata={"Title": f"Observing list {plan.night.date}"}) as pdf:
         for figure in figures:
             pdf.savefig(figure)
+    _write_whole(path, buffer.getvalue())
+    return len(figures)
+
+
+def _write_whole(path: Path, content: bytes) -> None:
+    """Write beside the place and move there in one step; an error names the file asked for."""
     temporary = path.with_name(path.name + ".part")
     try:
-        temporary.write_bytes(buffer.getvalue())
+        temporary.write_bytes(content)
         temporary.replace(path)
-    finally:
-        temporary.unlink(missing_ok=True)
-    return len(figures)
+    except OSError as error:
+        with suppress(OSError):
+            temporary.unlink(missing_ok=True)
+        raise OSError(error.errno, error.strerror, str(path)) from error
 
 
 def draw_pages(plan: Plan, page: Page) -> list[Figure]:
@@ -124,7 +138,7 @@ class _Sheet:
     def header(self, lines: list[str]) -> float:
         """Draw the night's header and return the height below it."""
         y = self.page.height_pt - MARGIN_PT - 8.0
-        self.text(MARGIN_PT, y, lines[0], 13, "bold")
+        self.text(MARGIN_PT, y, lines[0], min(13.0, TITLE_PT / len(lines[0])), "bold")
         for words in lines[1:]:
             y -= 12.5
             self.text(MARGIN_PT, y, words, 8.5)
@@ -142,25 +156,27 @@ class _Sheet:
             linewidth=0.9,
         )
         x = left + 20
-        self.text(x, top - 13, f"{number}. {target.name}", 10.5, "bold")
-        self.text(x + 218, top - 13, what_it_is(target), 9)
-        self.text(x + 345, top - 13, f"{target.constellation}  {position(target)}", 8.5)
+        self.text(x, top - 13, cut(f"{number}. {target.name}", LONGEST_NAME), 10.5, "bold")
+        self.text(x + SECOND_PT, top - 13, what_it_is(target), 9)
+        self.text(x + THIRD_PT, top - 13, f"{target.constellation}  {position(target)}", 8.5)
         where = (
             "" if target.altitude_deg is None or target.azimuth_deg is None
             else f"{target.altitude_deg:.0f}° high in the {compass_point(target.azimuth_deg)}"
         )  # fmt: skip
         self.text(
             x, top - 26,
-            f"best {clock(target.best_time)}, {where}   "
+            f"best {clock(target.best_time)}, {where} "
             f"({span(target.window_start, target.window_end)})",
             8.5,
         )  # fmt: skip
-        self.text(x + 218, top - 26, eyepiece_words(target), 8.5)
-        self.text(x + 345, top - 26, f"{target.verdict}, {margin_words(target)}", 8.5)
+        self.text(x + SECOND_PT, top - 26, cut(eyepiece_words(target), LONGEST_VIEW), 8.5)
+        self.text(
+            x + THIRD_PT, top - 26, f"{target.verdict.split(',')[0]}, {margin_words(target)}", 8.5
+        )
         self.text(x, top - 42, "seen with:", 7)
-        self.line(x + 36, x + 205, top - 43)
-        self.text(x + 218, top - 42, "note:", 7)
-        self.line(x + 239, right, top - 43)
+        self.line(x + 36, x + SECOND_PT - 12, top - 43)
+        self.text(x + SECOND_PT, top - 42, "note:", 7)
+        self.line(x + SECOND_PT + 21, right, top - 43)
         self.line(x, right, top - 54, 0.25)
 
     def foot(self, words: str, number: int, count: int) -> None:

@@ -10,15 +10,15 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 
-def csv_text(rows: Sequence[dict[str, Any]]) -> str:
-    """CSV (RFC 4180) with the union of all rows' keys as columns, in order of first use.
+def csv_text(rows: Sequence[dict[str, Any]], columns: Sequence[str] = ()) -> str:
+    """CSV (RFC 4180) with the columns given, then any other keys in order of first use.
 
     Lists are joined with ``|``, dicts become ``key=value`` joined with ``|``, None is empty and
     truth values are ``true`` and ``false``.
     """
-    columns = list(dict.fromkeys(key for row in rows for key in row))
+    header = list(dict.fromkeys([*columns, *(key for row in rows for key in row)]))
     stream = io.StringIO()
-    writer = csv.DictWriter(stream, columns, restval="")
+    writer = csv.DictWriter(stream, header, restval="")
     writer.writeheader()
     writer.writerows({key: cell(value) for key, value in row.items()} for row in rows)
     return stream.getvalue()

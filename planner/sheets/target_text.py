@@ -12,7 +12,6 @@ from planner.sheets.night_words import (
     clock,
     compass_point,
     eyepiece_words,
-    margin_words,
     night_lines,
     position,
     span,
@@ -64,7 +63,7 @@ def _double_lines(double: DoubleDetail) -> list[str]:
         f"{double.magnitudes[0]:.2f} and {double.magnitudes[1]:.2f}; for "
         f"{double.measure_epoch:.1f} from {double.measure_source}"
     ]
-    colours = [word or "colour unknown" for word in double.colours]
+    colours = [word or "unknown" for word in double.colours]
     if any(double.colours):
         lines.append(f"colours by catalogue: {colours[0]} and {colours[1]}")
     if double.outlook is not None:
@@ -88,7 +87,7 @@ def _tonight_lines(plan: Plan, target: PlannedTarget) -> list[str]:
         return [f"Not on tonight's list: {target.reason}."]
     on_list = "On tonight's list" if target.shown else "Not on tonight's list"
     lines = [
-        f"{on_list}: {target.verdict}, {margin_words(target)}. {target.reason}.",
+        f"{on_list}: {target.verdict}. {_sentence(target.reason)}",
         f"Best at {clock(target.best_time)}, {target.altitude_deg:.0f}° high in the "
         f"{compass_point(target.azimuth_deg)}; usable "
         f"{span(target.window_start, target.window_end)}",
@@ -105,6 +104,10 @@ def _tonight_lines(plan: Plan, target: PlannedTarget) -> list[str]:
             f"{view.exit_pupil_mm:.1f} mm, field {view.true_field_deg:.2f}°{drift}"
         )
     return lines
+
+
+def _sentence(words: str) -> str:
+    return f"{words[:1].upper()}{words[1:]}."
 
 
 def _course_table(plan: Plan, course: Course) -> str:

@@ -7,12 +7,14 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from dataclasses import dataclass
+from contextlib import suppress
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from enum import StrEnum
+from itertools import chain
 from typing import TYPE_CHECKING
 
-from planner.errors import UnknownTargetError
+from planner.errors import CatalogError, UnknownTargetError
 from planner.targets.files import (
     DEEPSKY_FILE,
     DESIGNATIONS_FILE,
@@ -29,11 +31,15 @@ from planner.targets.name_sources import (
     star_keys,
     star_labels,
 )
+from planner.targets.outside.shelf import imports
+from planner.targets.outside.stored import NAMES, read_text
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
+    from pathlib import Path
 
     from planner.targets.deepsky import DeepSky
+    from planner.targets.outside.outside_names import OutsideNames
     from planner.targets.pairs import Pairs
 
 SOLAR_SYSTEM = ("Moon", "Mercury", "Venus", "Mars", "Jupiter", "Saturn", "Uranus", "Neptune")
@@ -71,11 +77,28 @@ Places = dict[Place, None]  # an ordered set
 
 @dataclass(frozen=True, slots=True)
 class NameIndex:
-    """Keys to places in the tables. ``loose`` answers only where ``exact`` has nothing."""
+    """Keys to places in the tables. ``loose`` answers only where the others have nothing.
+
+    ``outside`` holds the names of imported pairs.
+    """
 
     exact: Mapping[str, Places]
     loose: Mapping[str, Places]
-    labels: Mapping[Domain, tuple[str, ...]]
+    labels: Mapping[Domain, Sequence[str]]
+    outside: tuple[OutsideNames, ...] = ()
+
+    def with_outside(self, outside: tuple[OutsideNames, ...], labels: Sequence[str]) -> NameIndex:
+        """The index with the names of imported pairs and the labels of all pairs."""
+        return replace(self, outside=outside, labels={**self.labels, Domain.PAIR: labels})
+
+    def places(self, key: str) -> Places:
+        """Where the targets lie that bear a key; empty if none does."""
+        if not key:
+            return {}
+        found = dict(self.exact.get(key, {}))
+        for names in self.outside:
+            found |= {(Domain.PAIR, row): None for row in names.find(key)}
+        return found or self.loose.get(key, {})
 
 
 def build_index(designations: Designations, pairs: Pairs, deepsky: DeepSky) -> NameIndex:
@@ -148,9 +171,8 @@ def find(index: NameIndex, text: str) -> list[Match]:
     UnknownTargetError, with the nearest names there are, where nothing bears it.
     """
     for attempt in (text, re.sub(r"(?i)^\s*the\s+", "", text), _COMPONENTS.sub("", text)):
-        key = normal_key(attempt)
-        places = index.exact.get(key) or index.loose.get(key)
-        if places and key:
+        places = index.places(normal_key(attempt))
+        if places:
             return [_match(index, place) for place in places]
     near = ", ".join(near_names(index, text))
     hint = f"; near names: {near}" if near else ""
@@ -165,8 +187,9 @@ def near_names(index: NameIndex, text: str) -> list[str]:
         likely = [name for name in index.exact if name.isalpha()]
     else:
         likely = [name for name in index.exact if name.startswith(head[0])]
+        likely += [name for names in index.outside for name in names.beginning(head[0])]
     close = get_close_matches(key, likely, NEAR_NAMES, LIKENESS)
-    labels = (_match(index, next(iter(index.exact[name]))).label for name in close)
+    labels = (_match(index, next(iter(index.places(name)))).label for name in close)
     return list(dict.fromkeys(labels))
 
 
@@ -175,15 +198,17 @@ def _match(index: NameIndex, place: Place) -> Match:
     return Match(domain, row, index.labels[domain][row])
 
 
-def complete(prefix: str, most: int = 200) -> list[str]:
+def complete(prefix: str, most: int = 200, folder: Path | None = None) -> list[str]:
     """Names that begin with the text, for a shell to complete; case and spaces do not matter.
 
     Proper and common names, star letters and numbers, catalog numbers, discoverers' numbers,
-    the Moon and the planets; at the most ``most``. Reads the catalogs' text and loads no
-    numerical package. Raises CatalogError if a catalog is missing or damaged.
+    the Moon and the planets; at the most ``most``. ``folder`` is that of the user's imports.
+    Reads the catalogs' text and loads no numerical package. Raises CatalogError if a catalog is
+    missing or damaged; a damaged import only goes without completion.
     """
     start = _squeezed(prefix)
-    names = {name for name in _spoken_names() if name and _squeezed(name).startswith(start)}
+    known = chain(_spoken_names(), _imported_names(folder))
+    names = {name for name in known if name and _squeezed(name).startswith(start)}
     return sorted(names, key=lambda name: (len(name), name))[:most]
 
 
@@ -200,3 +225,10 @@ def _spoken_names() -> Iterator[str]:
     for column in read_columns(PAIRS_FILE, ("name", "proper_name", "discoverer")).values():
         yield from column
     yield from read_columns(DESIGNATIONS_FILE, ("proper_name",))["proper_name"]
+
+
+def _imported_names(folder: Path | None) -> Iterator[str]:
+    """The names of the user's own catalogs."""
+    with suppress(CatalogError):
+        for entry in imports(folder):
+            yield from read_text(entry.path, NAMES).split("\n")

@@ -1,0 +1,240 @@
+"""Any table of pairs, in CSV, ECSV, VOTable or FITS, by a map of its columns."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+import warnings
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from planner.constants import J2000_YEAR
+from planner.errors import UsageError
+from planner.targets.columns import objects
+from planner.targets.outside.column_map import column_map
+from planner.targets.outside.incoming import (
+    PRECISE_ARCSEC,
+    PairReading,
+    PairRows,
+    discoverer_text,
+    possible_rows,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from numpy.typing import NDArray
+
+    Bools = NDArray[np.bool_]
+    Floats = NDArray[np.float64]
+    Integers = NDArray[np.int64]
+    Texts = NDArray[np.object_]
+
+# File name's ending -> astropy's name of the format; None is read here, line by line.
+FORMATS = {
+    ".csv": None, ".tsv": None, ".ecsv": "ascii.ecsv", ".vot": "votable", ".xml": "votable",
+    ".votable": "votable", ".fits": "fits", ".fit": "fits", ".fts": "fits",
+}  # fmt: skip
+UNKNOWN_TEXTS = ("", ".", "-", "--", "nan", "null", "none")
+DEGREES_IN_HOUR = 15.0
+_WDS = re.compile(r"(?:WDS)?J?(\d{5}[+-]\d{4})", re.IGNORECASE)
+_SEXAGESIMAL = re.compile(
+    r"([+-]?)\s*(\d{1,3})[\s:hd°]+(\d{1,2}(?:\.\d*)?)[\s:m'′]*(\d{1,2}(?:\.\d*)?)?[s\"″]*"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class TextTable:
+    """A table as texts: its columns, the line or row number of each row, and units if stated.
+
+    ``ragged`` are rows with another number of cells than the header.
+    """
+
+    columns: Mapping[str, Sequence[str]]
+    line: Integers
+    units: Mapping[str, str]
+    ragged: Bools
+
+
+def read_table(content: bytes, suffix: str, columns: str | None) -> PairReading:
+    """The pairs of a table of the format that the file name's ending says.
+
+    ``columns`` is the user's map, see ``column_map``. Right ascension is in degrees unless it is
+    sexagesimal, its unit is hours, or it is mapped as ``ra_hours``. Raises UsageError for a
+    table that cannot be read or lacks a needed column.
+    """
+    table = _text_table(content) if FORMATS[suffix] is None else _outside(content, suffix)
+    chosen = column_map(columns, list(table.columns))
+    rows, checks = _rows(table, chosen)
+    kept, refusals = possible_rows(rows, checks)
+    return PairReading(kept, refusals)
+
+
+def degrees(texts: Sequence[str], in_hours: bool) -> tuple[Floats, Bools]:
+    """Angles from texts, decimal or sexagesimal, and where a text is neither.
+
+    ``in_hours``: sexagesimal texts are hours and become degrees; decimal ones stay as they are.
+    """
+    values = np.full(len(texts), np.nan)
+    bad = np.zeros(len(texts), dtype=bool)
+    factor = DEGREES_IN_HOUR if in_hours else 1.0
+    for row, text in enumerate(texts):
+        if text.lower() in UNKNOWN_TEXTS:
+            continue
+        try:
+            values[row] = float(text)
+        except ValueError:
+            values[row] = factor * _sexagesimal(text)
+        bad[row] = not np.isfinite(values[row])
+    return values, bad
+
+
+def _sexagesimal(text: str) -> float:
+    """``14 45 00.1`` or ``+27:04:27`` or ``14h45.0m`` as a decimal number; NaN if it is none."""
+    match = _SEXAGESIMAL.fullmatch(text.strip().replace("\N{MINUS SIGN}", "-"))
+    if match is None:
+        return float("nan")
+    minutes, seconds = float(match[3]), float(match[4] or 0.0)
+    if minutes >= 60.0 or seconds >= 60.0:
+        return float("nan")
+    size = float(match[2]) + minutes / 60.0 + seconds / 3600.0
+    return -size if match[1] == "-" else size
+
+
+def _number(text: str) -> float:
+    """A number; NaN for an unknown one, infinity for a text that is no number."""
+    if text.lower() in UNKNOWN_TEXTS:
+        return float("nan")
+    try:
+        return float(text)
+    except ValueError:
+        return float("inf")
+
+
+def _identifier(text: str) -> str:
+    """A WDS identifier without what some tables write before it; empty if it is none."""
+    match = _WDS.fullmatch(text.replace(" ", ""))
+    return match[1] if match else ""
+
+
+def _text_table(content: bytes) -> TextTable:
+    """A CSV file, or one with tabs, semicolons or bars; lines that begin with # are comments."""
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        text = content.decode("latin-1")
+    lines = text.splitlines()
+    start = next((n for n, line in enumerate(lines) if line.strip() and line[0] != "#"), None)
+    if start is None:
+        raise UsageError("the table is empty")
+    delimiter = max(",\t;|", key=lines[start].count)
+    reader = csv.reader(io.StringIO("\n".join(lines[start:])), delimiter=delimiter)
+    try:
+        header = [name.strip() for name in next(reader)]
+        rows = [
+            (reader.line_num + start, row)
+            for row in reader
+            if any(cell.strip() for cell in row) and not row[0].startswith("#")
+        ]
+    except csv.Error as error:
+        raise UsageError(f"the table cannot be read as CSV: {error}") from error
+    if len(set(header)) < len(header):
+        twice = sorted({name for name in header if header.count(name) > 1})
+        raise UsageError(f"the table has two columns called {', '.join(twice)}")
+    width = len(header)
+    ragged = np.array([len(row) != width for _, row in rows], dtype=bool)
+    padded = [(row + [""] * width)[:width] for _, row in rows]
+    cells = zip(*padded, strict=True) if padded else ([] for _ in header)
+    columns = {
+        name: [cell.strip() for cell in column] for name, column in zip(header, cells, strict=True)
+    }
+    return TextTable(columns, np.array([line for line, _ in rows], np.int64), {}, ragged)
+
+
+def _outside(content: bytes, suffix: str) -> TextTable:
+    """A table that astropy reads; rows are counted from 1."""
+    from astropy.table import Table
+
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            table: Any = Table.read(io.BytesIO(content), format=FORMATS[suffix])
+    except Exception as error:  # astropy's readers raise whatever their parsers do
+        reason = " ".join(str(error).split())[:120] or type(error).__name__
+        raise UsageError(f"the table cannot be read as {FORMATS[suffix]}: {reason}") from error
+    flat = [name for name in table.colnames if getattr(table[name], "ndim", 1) == 1]
+    columns = {name: _cells(table[name]) for name in flat}
+    units = {name: str(getattr(table[name], "unit", None) or "") for name in flat}
+    count = len(table)
+    return TextTable(columns, np.arange(1, count + 1), units, np.zeros(count, dtype=bool))
+
+
+def _cells(column: Any) -> list[str]:
+    """The cells of an astropy column as texts; masked ones empty."""
+    mask = np.broadcast_to(np.asarray(getattr(column, "mask", False)), len(column)).tolist()
+    values = np.asarray(getattr(column, "value", column)).tolist()
+    return ["" if hidden else _cell(value) for value, hidden in zip(values, mask, strict=True)]
+
+
+def _cell(value: Any) -> str:
+    if isinstance(value, bytes):
+        return value.decode("utf-8", "replace").strip()
+    return "" if value is None else str(value).strip()
+
+
+def _rows(
+    table: TextTable, chosen: Mapping[str, str]
+) -> tuple[PairRows, tuple[tuple[str, Bools], ...]]:
+    """Every row, and the checks that only tables need."""
+    count = len(table.line)
+    bad = np.zeros(count, dtype=bool)
+
+    def texts(key: str) -> Sequence[str]:
+        return table.columns[chosen[key]] if key in chosen else ("",) * count
+
+    def number(key: str, otherwise: float = np.nan) -> Floats:
+        values = np.array([_number(text) for text in texts(key)], dtype=float)
+        np.logical_or(bad, np.isinf(values), out=bad)
+        return np.where(np.isfinite(values), values, otherwise)
+
+    ra, wrong_ra = _right_ascension(table, chosen)
+    dec, wrong_dec = degrees(texts("dec"), in_hours=False)
+    rows = PairRows(
+        line=table.line,
+        ra_deg=ra,
+        dec_deg=dec,
+        place_error_arcsec=np.full(count, PRECISE_ARCSEC),
+        position_epoch_yr=number("place_epoch", J2000_YEAR),
+        pm_ra_mas_yr=number("pm_ra"),
+        pm_dec_mas_yr=number("pm_dec"),
+        v1=number("v1"),
+        v2=number("v2"),
+        separation_arcsec=number("separation"),
+        position_angle_deg=number("position_angle"),
+        epoch_yr=number("epoch"),
+        components=objects(tuple(text.replace(" ", "") or "AB" for text in texts("components"))),
+        name=objects(tuple(texts("name"))),
+        discoverer=objects(tuple(discoverer_text(text) for text in texts("discoverer"))),
+        wds=objects(tuple(_identifier(text) for text in texts("wds"))),
+        physical=objects(("",) * count),
+        note=objects(tuple(texts("note"))),
+    )
+    return rows, (
+        ("more or fewer cells than the header", table.ragged),
+        ("a position that cannot be read", wrong_ra | wrong_dec),
+        ("something else than a number in a column of numbers", bad),
+    )
+
+
+def _right_ascension(table: TextTable, chosen: Mapping[str, str]) -> tuple[Floats, Bools]:
+    """Right ascension in degrees, and where it cannot be read."""
+    column = chosen.get("ra", chosen.get("ra_hours", ""))
+    texts = table.columns[column]
+    values, bad = degrees(texts, in_hours=True)
+    if "ra_hours" in chosen or table.units.get(column, "").lower() in ("h", "hr", "hourangle"):
+        decimal = np.array([text.replace(".", "", 1).isdigit() for text in texts], dtype=bool)
+        values = np.where(decimal, DEGREES_IN_HOUR * values, values)
+    return values, bad
