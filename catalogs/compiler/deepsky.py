@@ -48,6 +48,15 @@ BY_HAND_V = {
     "Caldwell 14": (3.0, "NGC 869 and NGC 884 together"),
     "Caldwell 41": (0.5, "handbook value, from memory"),  # Hyades
     "Melotte 111": (1.8, "handbook value, from memory"),  # Coma cluster
+    # M 77, 98, 106, 61, 88, 91, 58, 104: in the source 0.4 to 0.9 mag too faint
+    "NGC 1068": (8.87, "RC3, from memory"),
+    "NGC 4192": (10.14, "RC3, from memory"),
+    "NGC 4258": (8.41, "RC3, from memory"),
+    "NGC 4303": (9.65, "RC3, from memory"),
+    "NGC 4501": (9.59, "RC3, from memory"),
+    "NGC 4548": (10.17, "RC3, from memory"),
+    "NGC 4579": (9.66, "RC3, from memory"),
+    "NGC 4594": (7.98, "RC3, from memory"),
     "NGC 1982": (9.0, "handbook value, from memory"),  # M 43
     "NGC 6514": (8.5, "handbook value, from memory"),  # M 20, the fainter of those in print
     "NGC 6523": (6.0, "handbook value, from memory"),  # M 8

@@ -103,7 +103,7 @@ DEEPSKY = Compiled(
         ("constellation", "IAU three-letter abbreviation"),
         ("ra_deg, dec_deg", "ICRS, J2000.0, deg"),
         ("v_mag", "total V, mag; blank: brightness unknown"),
-        ("v_source", "V (OpenNGC); B-0.8 or B-0.4 (from B); Harris 1996 (globulars, from memory); "
+        ("v_source", "V (OpenNGC); B-0.8 or B-0.4 (from B); Harris 1996, RC3 (from memory); "
                      "sum of its parts; or words for the few set by hand"),
         ("major_arcmin, minor_arcmin", "full axes, arcmin; blank minor axis: round or unknown"),
         ("position_angle_deg", "of the major axis, north through east"),

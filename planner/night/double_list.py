@@ -11,6 +11,7 @@ from planner.ephemeris.track import highest_altitude_deg, parallactic_angle_at_d
 from planner.night.standing import Standing, joined, standing
 from planner.night.worth import double_worth
 from planner.sky.seeing import dispersion_arcsec
+from planner.targets.columns import rows_of, with_rows
 from planner.targets.library import load_all_orbits, load_all_pairs
 from planner.targets.pairs import at_epoch, combined_magnitude, match_orbits, take
 from planner.verdict.doubles import PairMoments, judge_pairs, split_instrument
@@ -33,7 +34,12 @@ if TYPE_CHECKING:
 
 CHANCE_ALIGNMENT = 0.3  # expected share of chance pairs from which a pair is called one
 DEEP_TWILIGHT_DEG = -12.0
-TWILIGHT_COST = 2.0  # degrees of height worth one degree of brighter twilight; own judgement
+# Degrees of height worth a degree of brighter twilight: so much for each magnitude of the
+# companion beyond 5, within bounds; own judgement.
+TWILIGHT_COST_PER_MAG = 2.0
+TWILIGHT_COST_BOUNDS = (2.0, 12.0)
+BRIGHT_COMPANION_MAG = 5.0
+TWILIGHT_SHARES = (1.0, 0.3, 0.0)  # of that cost: three candidates for the best moment
 SHOWN_FROM = SplitClass.NOTCHED
 PAIRS_AT_ONCE = 8192  # keeps the (pairs, moments) arrays small
 
@@ -101,14 +107,13 @@ def _rises(found: Circumstances, pairs: Pairs) -> Bools:
 def _judge(
     found: Circumstances, pairs: Pairs, orbits: Orbits, orbit: NDArray[np.int64]
 ) -> JudgedPairs:
-    where = pair_standing(found, pairs)
     tables = cached_split_tables(
         found.request.cache_folder,
         split_instrument(found.setup),
         [view.magnification for view in found.views],
         [view.exit_pupil_mm for view in found.views],
     )
-    verdicts = judge_pairs(found.setup, found.views, tables, pair_moments(found, pairs, where))
+    where, verdicts = _at_best_moments(found, pairs, tables)
     chance = np.nan_to_num(pairs.chance) >= CHANCE_ALIGNMENT
     chance |= pairs.physical == "no"
     shown = where.usable & (verdicts.split_class >= SHOWN_FROM)
@@ -130,16 +135,45 @@ def _judge(
     )
 
 
-def pair_standing(found: Circumstances, pairs: Pairs) -> Standing:
-    """The best moment of each pair: high, and not in bright twilight."""
-    glow = TWILIGHT_COST * np.clip(found.sun.altitude_deg - DEEP_TWILIGHT_DEG, 0.0, None)
-    parts = []
+def _at_best_moments(
+    found: Circumstances, pairs: Pairs, tables: SplitTables
+) -> tuple[Standing, PairVerdicts]:
+    """Standing and verdict of each pair at the moment at which it is split best.
+
+    The first candidate is high and dark; the others weigh height more, and are taken where
+    they reach a better class.
+    """
+    where, *others = pair_standings(found, pairs)
+    verdicts = judge_pairs(found.setup, found.views, tables, pair_moments(found, pairs, where))
+    for other in others:
+        rows = np.flatnonzero(other.usable & (other.best != where.best))
+        there = rows_of(other, rows)
+        again = judge_pairs(
+            found.setup, found.views, tables, pair_moments(found, take(pairs, rows), there)
+        )
+        better = again.split_class > verdicts.split_class[rows]
+        where = with_rows(where, rows[better], rows_of(there, better))
+        verdicts = with_rows(verdicts, rows[better], rows_of(again, better))
+    return where, verdicts
+
+
+def pair_standings(found: Circumstances, pairs: Pairs) -> list[Standing]:
+    """Candidates for the best moment of each pair: high, and more or less out of twilight.
+
+    One standing for each of ``TWILIGHT_SHARES`` of the full cost of twilight.
+    """
+    glow = np.clip(found.sun.altitude_deg - DEEP_TWILIGHT_DEG, 0.0, None)
+    beyond = pairs.v2 - BRIGHT_COMPANION_MAG
+    cost = np.clip(TWILIGHT_COST_PER_MAG * beyond, *TWILIGHT_COST_BOUNDS)
+    parts: list[list[Standing]] = [[] for _ in TWILIGHT_SHARES]
     for start in range(0, max(len(pairs), 1), PAIRS_AT_ONCE):
         rows = slice(start, start + PAIRS_AT_ONCE)
         course = track(found.request.site, found.grid, pairs.ra_deg[rows], pairs.dec_deg[rows])
         usable = found.above_horizon(course) & found.twilight_over
-        parts.append(standing(usable, course.altitude_deg - glow, course))
-    return joined(parts)
+        for part, share in zip(parts, TWILIGHT_SHARES, strict=True):
+            score = course.altitude_deg - share * cost[rows, None] * glow
+            part.append(standing(usable, score, course))
+    return [joined(part) for part in parts]
 
 
 def pair_moments(found: Circumstances, pairs: Pairs, where: Standing) -> PairMoments:

@@ -7,19 +7,25 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.ephemeris.track import highest_altitude_deg, track
-from planner.night.course import Course
-from planner.night.double_list import SHOWN_FROM, JudgedPairs, judged_pairs, pair_moments
-from planner.night.double_words import CLASS_NAMES, pair_designations, pair_name, seeing_words
+from planner.night.double_course import MARGIN_UNIT, double_course, shown_standing
+from planner.night.double_list import SHOWN_FROM, JudgedPairs, judged_pairs
+from planner.night.double_words import (
+    CLASS_NAMES,
+    pair_designations,
+    pair_name,
+    seeing_words,
+    whole_tenths,
+)
 from planner.night.judged import Judged
 from planner.night.plan import DoubleDetail, PlannedTarget
-from planner.night.standing import placed, standing_at, unusable_reason
+from planner.night.standing import placed, unusable_reason
 from planner.optics.view import drift_s
 from planner.sky.airmass import airmass
 from planner.sky.seeing import dispersion_arcsec
 from planner.targets.columns import rows_of
 from planner.targets.kind import Kind
-from planner.targets.pairs import NO_ORBIT, colour_word, combined_magnitude, take
-from planner.verdict.doubles import LIMIT_WORDS, judge_pairs
+from planner.targets.pairs import NO_ORBIT, colour_word, combined_magnitude
+from planner.verdict.doubles import LIMIT_WORDS
 from planner.verdict.outlook import OutlookPair, outlook, outlook_words
 from planner.verdict.split_choice import LimitingFactor
 from planner.verdict.split_criteria import SplitClass, split_words
@@ -29,7 +35,6 @@ if TYPE_CHECKING:
 
     from planner.night.circumstances import Circumstances
 
-MARGIN_UNIT = "arcsec of seeing"
 SEEING_UNCERTAINTY_SHARE = 0.15  # of the image model; docs/models.md
 LEAST_UNCERTAINTY_ARCSEC = 0.1
 MULTIPLE_WORTH = 3.0  # for every further pair of the system that shows; own judgement
@@ -56,7 +61,7 @@ def planned_double(judged: JudgedPairs, number: int) -> PlannedTarget:
     view = found.views[judged.verdicts.view[row]] if usable else None
     notched = float(judged.verdicts.worst_seeing_arcsec[row, SHOWN_FROM - 1])
     return PlannedTarget(
-        id=str(pairs.pair_id[row]),
+        id=str(pairs.system_id[row]),
         name=pair_name(pairs, row),
         designations=pair_designations(pairs, row),
         kind=Kind.DOUBLE,
@@ -65,7 +70,7 @@ def planned_double(judged: JudgedPairs, number: int) -> PlannedTarget:
         dec_deg=float(pairs.dec_deg[row]),
         magnitude=float(combined_magnitude(pairs.v1[row], pairs.v2[row])),
         size_arcmin=None,
-        **placed(found, where, row),
+        **placed(found, shown_standing(judged, row) if judged.shown[row] else where, row),
         shown=bool(judged.shown[row]),
         verdict=_words(judged, row) if usable else "not up",
         margin=notched - found.request.seeing_arcsec if usable else None,
@@ -80,27 +85,6 @@ def planned_double(judged: JudgedPairs, number: int) -> PlannedTarget:
         drift_s=None if view is None else float(drift_s(view.true_field_deg, pairs.dec_deg[row])),
         worth=float(judged.worth[row]),
         double=_detail(judged, row, tuple(_detail(judged, int(other)) for other in others)),
-    )
-
-
-def double_course(judged: JudgedPairs, row: int) -> Course:
-    """The pair at every moment of the night, each time in the view that is best then."""
-    found = judged.found
-    moments = np.arange(len(found.instants))
-    pairs = take(judged.pairs, np.full(len(moments), row))
-    course = track(found.request.site, found.grid, pairs.ra_deg[:1], pairs.dec_deg[:1])
-    where = standing_at(course, moments)
-    moment = pair_moments(found, pairs, where)
-    verdicts = judge_pairs(found.setup, found.views, judged.tables, moment)
-    notched = verdicts.worst_seeing_arcsec[:, SHOWN_FROM - 1].astype(float)
-    return Course(
-        instants=found.instants,
-        altitude_deg=where.altitude_deg,
-        azimuth_deg=where.azimuth_deg,
-        sky_mu=moment.sky_mu,
-        margin=notched - found.request.seeing_arcsec,
-        margin_unit=MARGIN_UNIT,
-        usable=(found.above_horizon(course) & found.twilight_over)[0],
     )
 
 
@@ -146,7 +130,7 @@ def _detail(judged: JudgedPairs, row: int, others: tuple[DoubleDetail, ...] = ()
 
 
 def _positive(value: NDArray[np.float32]) -> float | None:
-    return float(value) if value > 0.0 else None
+    return whole_tenths(float(value)) if value > 0.0 else None
 
 
 def _outlook(judged: JudgedPairs, row: int) -> str | None:
@@ -189,6 +173,7 @@ def _reason(judged: JudgedPairs, row: int) -> str:
     parts = seeing_words(
         float(worst[SplitClass.JUST - 1]),
         float(worst[SHOWN_FROM - 1]),
+        float(worst[SplitClass.ELONGATED - 1]),
         _difference(judged, row),
     )
     limit = _limit_word(judged, row)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from planner.verdict.split_criteria import UNEQUAL_FROM_MAG, SplitClass
@@ -36,11 +37,18 @@ def pair_designations(pairs: Pairs, row: int) -> tuple[str, ...]:
     return tuple(str(name) for name in names if name)
 
 
-def seeing_words(just: float, notched: float, difference_mag: float) -> str:
-    """In which seeing a pair goes: worst zenith seeing for just split and for notched, 0 never."""
+def whole_tenths(seeing_arcsec: float) -> float:
+    """Worst seeing cut to whole tenths, never rounded up: what is told must still hold."""
+    return math.floor(seeing_arcsec * 10.0 + 1e-6) / 10.0
+
+
+def seeing_words(just: float, notched: float, elongated: float, difference_mag: float) -> str:
+    """In which seeing a pair goes, from the worst zenith seeing of each class, 0 for never."""
     if just > 0.0:
         how = "split" if difference_mag < UNEQUAL_FROM_MAG else "companion held"
-        return f'{how} in seeing up to about {just:.1f}"'
+        return f'{how} in seeing up to about {whole_tenths(just):.1f}"'
     if notched > 0.0:
-        return f'at best notched, in seeing up to about {notched:.1f}"'
+        return f'at best notched, in seeing up to about {whole_tenths(notched):.1f}"'
+    if elongated > 0.0 and difference_mag < UNEQUAL_FROM_MAG:
+        return f'at best elongated, in seeing up to about {whole_tenths(elongated):.1f}"'
     return "beyond this telescope in any seeing"

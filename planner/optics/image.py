@@ -13,6 +13,7 @@ import numpy as np
 
 from planner.errors import ModelRangeError
 from planner.optics.figure import Figure, refocused_error
+from planner.optics.quadrature import gauss_legendre
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
@@ -97,10 +98,10 @@ def wavefront_transfer(frequency: ArrayLike, obstruction_ratio: float, figure: F
     where contrast is reversed.
     """
     e = _checked(obstruction_ratio)
-    nodes, weights = np.polynomial.legendre.leggauss(_RINGS)
+    nodes, weights = gauss_legendre(_RINGS)
     radius = (e + (1.0 - e) * (nodes + 1.0) / 2.0)[:, None]
     ring = (weights * (1.0 - e) / 2.0)[:, None] * radius
-    nodes, weights = np.polynomial.legendre.leggauss(_ANGLES)
+    nodes, weights = gauss_legendre(_ANGLES)
     fine = np.linspace(0.0, 1.0, 4001)
     error = refocused_error(figure, e, fine)
     here = refocused_error(figure, e, radius)
@@ -139,7 +140,7 @@ def instrument_transfer(frequency: ArrayLike, obstruction_ratio: float, figure: 
 @lru_cache(maxsize=1)
 def transfer_nodes() -> tuple[Floats, Floats]:
     """Frequencies (400,) at which profiles want the transfer function, and their weights."""
-    nodes, weights = np.polynomial.legendre.leggauss(NODES)
+    nodes, weights = gauss_legendre(NODES)
     root = (nodes + 1.0) / 2.0
     return root**2, weights * root**3
 

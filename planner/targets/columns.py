@@ -35,6 +35,16 @@ def rows_of(table: Table, rows: ArrayLike) -> Table:
     return type(table)(**{name: frozen(getattr(table, name)[chosen]) for name in names})
 
 
+def with_rows(table: Table, rows: ArrayLike, values: Table) -> Table:
+    """A copy of a table with some rows (integers) replaced by those of another table."""
+    changed = {}
+    for field in fields(table):  # type: ignore[arg-type]
+        column = getattr(table, field.name).copy()
+        column[np.asarray(rows)] = getattr(values, field.name)
+        changed[field.name] = frozen(column)
+    return type(table)(**changed)
+
+
 def floats(texts: tuple[str, ...]) -> Floats:
     """A column of numbers; an empty text is NaN. Raises ValueError for anything else."""
     return frozen(np.array([text or "nan" for text in texts], dtype=np.float64))

@@ -45,6 +45,7 @@ if TYPE_CHECKING:
 SOLAR_SYSTEM = ("Moon", "Mercury", "Venus", "Mars", "Jupiter", "Saturn", "Uranus", "Neptune")
 NEAR_NAMES = 4
 LIKENESS = 0.6  # difflib's own default; lower brings names nobody meant
+EXAMPLES = "; write a name like Izar, eps Boo, STF 1877, M 13, NGC 6205 or Jupiter"
 _LOOSE = re.compile(r"([a-z]{2,3})\d([a-z]{3})|([a-z]{3,})(?:nebula|galaxy|cluster|star|group)")
 _COMPONENTS = re.compile(r"\s+([A-Z][a-z]?,?([A-Z][a-z]?)?|[a-z]{1,2})$")
 
@@ -175,7 +176,7 @@ def find(index: NameIndex, text: str) -> list[Match]:
         if places:
             return [_match(index, place) for place in places]
     near = ", ".join(near_names(index, text))
-    hint = f"; near names: {near}" if near else ""
+    hint = f"; near names: {near}" if near else EXAMPLES
     raise UnknownTargetError(f"no target is called {text.strip()!r}{hint}")
 
 

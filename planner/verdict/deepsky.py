@@ -36,6 +36,7 @@ WIDE_FIELD_FOR_MAG = 0.3  # of star limit given up for a wider field on a cluste
 NEBULA_HANDICAP_MAG = 0.5  # catalogue magnitudes of diffuse nebulae run too bright; own judgement
 SKY_STEP_MAG = 0.1
 SKY_GRID_MAG = np.arange(2.0, 26.05, SKY_STEP_MAG)
+LIT_FROM_INSIDE = ("emission", "cluster-with-nebula")
 _STEEP = re.compile(r"E|S0(?!-a)")
 _EARLY_SPIRAL = re.compile(r"S(AB|B|A)?(0-a|ab?|b)(?!c)")
 
@@ -195,8 +196,8 @@ def profile_rows(objects: DeepSky) -> dict[Profile, Ints]:
     """Which objects, open clusters left out, follow which brightness profile."""
     profiles = np.array(
         [
-            _profile(kind, hubble)
-            for kind, hubble in zip(objects.kind, objects.hubble_type, strict=True)
+            _profile(kind, objects.nebula_type[row], objects.hubble_type[row])
+            for row, kind in enumerate(objects.kind)
         ],
         dtype=object,
     )
@@ -204,11 +205,12 @@ def profile_rows(objects: DeepSky) -> dict[Profile, Ints]:
     return {profile: np.flatnonzero(wanted & (profiles == profile)) for profile in Profile}
 
 
-def _profile(kind: Kind, hubble_type: str) -> Profile:
+def _profile(kind: Kind, nebula_type: str, hubble_type: str) -> Profile:
     if kind is Kind.GLOBULAR_CLUSTER:
         return Profile.STEEP
-    if kind is Kind.NEBULA:
-        return Profile.EXPONENTIAL_DISC
+    if kind is Kind.NEBULA:  # gas is brightest around the stars that light it; own judgement
+        lit = nebula_type in LIT_FROM_INSIDE
+        return Profile.BULGE_DISC if lit else Profile.EXPONENTIAL_DISC
     if kind is not Kind.GALAXY:
         return Profile.UNIFORM
     if _STEEP.match(hubble_type):

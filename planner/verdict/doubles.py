@@ -16,7 +16,13 @@ from planner.verdict.split_choice import (
     limiting_factor,
     tonight_class,
 )
-from planner.verdict.split_lookup import PairInput, SplitConditions, worst_seeing
+from planner.verdict.split_lookup import (
+    PairInput,
+    SplitConditions,
+    ViewChoice,
+    worst_seeing,
+    worst_seeing_in,
+)
 from planner.verdict.split_profiles import SplitInstrument
 
 if TYPE_CHECKING:
@@ -81,12 +87,7 @@ def judge_pairs(
 ) -> PairVerdicts:
     """Judge pairs in the views that the tables were built for, in the same order."""
     exit_pupils = np.array([view.exit_pupil_mm for view in views])
-    conditions = SplitConditions(
-        airmass=moments.airmass,
-        extinction_mag=setup.extinction_mag,
-        limiting_mag=zenith_limits_mag(setup, exit_pupils, moments.sky_mu),
-        dispersion_along_arcsec=moments.dispersion_along_arcsec,
-    )
+    conditions = _conditions(setup, views, moments)
     worst = worst_seeing(tables, moments.pairs, conditions)
     chosen = choose_view(worst, tables.powers, exit_pupils, setup.observer.least_exit_pupil_mm)
     there = in_view(worst, chosen)
@@ -95,6 +96,28 @@ def judge_pairs(
         worst_seeing_arcsec=there,
         split_class=tonight_class(there, setup.seeing_arcsec),
         limit=limiting_factor(tables, moments.pairs, conditions, chosen, setup.seeing_arcsec),
+    )
+
+
+def worst_in_view(
+    setup: Setup,
+    views: Sequence[View],
+    tables: SplitTables,
+    moments: PairMoments,
+    view: NDArray[np.intp],
+) -> NDArray[np.float32]:
+    """Worst zenith seeing (P, C) of pairs, each in a view already chosen, (P,)."""
+    conditions = _conditions(setup, views, moments)
+    return worst_seeing_in(tables, moments.pairs, conditions, ViewChoice(view))
+
+
+def _conditions(setup: Setup, views: Sequence[View], moments: PairMoments) -> SplitConditions:
+    exit_pupils = np.array([view.exit_pupil_mm for view in views])
+    return SplitConditions(
+        airmass=moments.airmass,
+        extinction_mag=setup.extinction_mag,
+        limiting_mag=zenith_limits_mag(setup, exit_pupils, moments.sky_mu),
+        dispersion_along_arcsec=moments.dispersion_along_arcsec,
     )
 
 

@@ -16,10 +16,10 @@ from test_wds_layout import IZAR
 from wds_maker import summary_file, summary_line
 
 from planner.errors import CatalogError, UsageError
-from planner.targets.outside import shelf, stored
 from planner.targets.columns import objects
 from planner.targets.library import load_all_names, load_all_orbits, load_all_pairs
 from planner.targets.names import complete, find, near_names
+from planner.targets.outside import shelf, stored
 from planner.targets.outside.importing import ImportReport, ImportRequest, import_catalog
 from planner.targets.outside.layouts import Layout
 from planner.targets.pairs import NO_ORBIT, Pairs, match_orbits

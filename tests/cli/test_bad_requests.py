@@ -1,0 +1,228 @@
+"""Wrong requests and broken files: one line that names the thing and the remedy, no traceback."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+from typing import TYPE_CHECKING
+
+import pytest
+from sample_nights import MOONLESS, run, shell
+
+from planner.errors import CatalogError
+from planner.targets import catalog as catalogs
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from click.testing import Result
+
+WRONG = 2
+COULD_NOT = 1
+TONIGHT = ("tonight", "--date", MOONLESS)
+SHEET = ("sheet", "--date", MOONLESS, "--kinds", "planet", "-o")
+
+
+def complains(result: Result, code: int, *words: str) -> None:
+    """One line on stderr with these words, nothing on stdout, and the code."""
+    assert result.exit_code == code, (result.output, result.exception)
+    assert isinstance(result.exception, SystemExit)
+    assert result.stdout == ""
+    (line,) = result.stderr.strip().splitlines()
+    assert line.startswith("Error: ")
+    for word in words:
+        assert word in line
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (("target", "izzar", "--date", MOONLESS), ("'izzar'", "Izar")),
+        (("target", "andromeda galxy", "--date", MOONLESS), ("'andromeda galxy'", "M 31")),
+        (("target", "vega", "--date", MOONLESS), ("Vega", "no double")),
+        ((*TONIGHT, "--site", "lindenhoff"), ("'lindenhoff'", "'Lindenhof'", "Nordkapp")),
+        ((*TONIGHT, "--telescope", "elza"), ("'elza'", "'Elsa'", "Little")),
+        (("tonight", "--date", "1850-01-01"), ("1850-01-01", "1899", "2053")),
+        (("tonight", "--date", "2200-01-01"), ("2200-01-01", "1899", "2053")),
+        (("tonight", "--date", "0001-01-01"), ("0001-01-01", "1899")),
+        (("tonight", "--date", "9999-12-31"), ("9999-12-31", "2053")),
+        (("target", "izar", "--date", "1850-01-01"), ("1850-01-01", "1899")),
+        (("tonight", "--date", "14.5.2026"), ("'14.5.2026'", "%Y-%m-%d")),
+        ((*TONIGHT, "--kinds", "galaxi"), ("'galaxi'", "'galaxy'", "nebula")),
+        ((*TONIGHT, "--kinds", "galaxy,"), ("''", "globular-cluster")),
+        ((*TONIGHT, "--constellation", "hercles"), ("'hercles'", "Hercules")),
+        ((*TONIGHT, "--constellation", ""), ("constellation", "''")),
+        ((*TONIGHT, "--seeing", "0"), ("--seeing", "0.3")),
+        ((*TONIGHT, "--seeing", "nan"), ("--seeing", "nan")),
+        ((*TONIGHT, "--sky", "nan"), ("--sky", "nan")),
+        ((*TONIGHT, "--faintest", "nan"), ("--faintest", "nan")),
+        ((*TONIGHT, "--faintest", "inf"), ("--faintest", "inf")),
+        ((*TONIGHT, "--least-altitude", "nan"), ("--least-altitude", "nan")),
+        ((*TONIGHT, "--least-altitude", "90"), ("--least-altitude", "85")),
+        ((*TONIGHT, "--from", "25:00"), ("--from", "25:00")),
+        ((*TONIGHT, "--limit", "0"), ("--limit", "0")),
+        ((*TONIGHT, "--format", "yaml"), ("--format", "json")),
+        ((*TONIGHT, "--frm", "20:00"), ("--frm", "tonight --help")),
+        (("target",), ("NAME", "--help")),
+        (("sheet", "--date", MOONLESS), ("--output", "--help")),
+        ((*SHEET, "list.txt"), ("list.txt", ".pdf")),
+        ((*SHEET, "x.pdf", "--paper", "a3"), ("a3", "letter")),
+    ],
+)  # fmt: skip
+def test_a_wrong_request_is_one_line_and_exit_code_2(
+    arguments: tuple[str, ...], words: tuple[str, ...]
+) -> None:
+    """What is wrong, and what would be right."""
+    complains(run(*arguments), WRONG, *words)
+
+
+def test_an_unknown_command_is_one_line() -> None:
+    """As for an option."""
+    complains(run("tonite", kit=False), WRONG, "tonite", "--help")
+
+
+def test_a_missing_kit_names_the_file_and_how_to_write_one(tmp_path: Path) -> None:
+    """Exit code 2: the request names a file that is not there."""
+    missing = str(tmp_path / "mine.toml")
+    complains(run(*TONIGHT, "--kit", missing, kit=False), WRONG, missing, "planner kit new")
+
+
+def test_a_sheet_into_a_folder_that_is_not_there_is_refused_before_any_work(
+    tmp_path: Path,
+) -> None:
+    """The folder is named, not a temporary file."""
+    complains(run(*SHEET, str(tmp_path / "no" / "x.pdf")), WRONG, str(tmp_path / "no"))
+
+
+def test_a_sheet_onto_a_folder_is_refused(tmp_path: Path) -> None:
+    """A directory called x.pdf stays what it is."""
+    place = tmp_path / "x.pdf"
+    place.mkdir()
+    complains(run(*SHEET, str(place)), WRONG, "x.pdf", "directory")
+    assert place.is_dir()
+
+
+def test_a_sheet_that_cannot_be_written_names_its_file(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A full disk: exit code 1, the user's file named, the old sheet whole, no part left."""
+    place = tmp_path / "list.pdf"
+    place.write_bytes(b"the old sheet")
+
+    def full(self: Path, content: bytes) -> int:
+        with open(self, "wb") as stream:
+            stream.write(content[:100])
+        raise OSError(28, "No space left on device", str(self))
+
+    monkeypatch.setattr("pathlib.Path.write_bytes", full)
+    complains(run(*SHEET, str(place)), COULD_NOT, f"{place}: no space left", "free space")
+    assert place.read_bytes() == b"the old sheet"
+    assert os.listdir(tmp_path) == ["list.pdf"]
+
+
+@pytest.mark.skipif(os.name != "posix" or os.geteuid() == 0, reason="root may write anywhere")
+def test_a_sheet_into_a_locked_folder_names_its_file(tmp_path: Path) -> None:
+    """No right to write."""
+    tmp_path.chmod(0o500)
+    complains(run(*SHEET, str(tmp_path / "x.pdf")), COULD_NOT, "x.pdf", "rights")
+
+
+@pytest.mark.parametrize(
+    ("name", "damage"),
+    [
+        ("pairs.csv.gz", "missing"),
+        ("pairs.csv.gz", "cut"),
+        ("deepsky.csv.gz", "empty"),
+        ("deepsky.csv.gz", "text"),
+        ("orbits_typed.csv", "missing"),
+        ("orbits_typed.csv", "text"),
+    ],
+)
+def test_a_damaged_catalog_names_the_file_and_the_remedy(
+    name: str, damage: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whatever happened to it, exit code 1 and not a traceback."""
+    folder = tmp_path / "catalogs"
+    _copy(folder)
+    place = folder / name
+    whole = place.read_bytes()
+    if damage == "missing":
+        place.unlink()
+    else:
+        contents = {"cut": whole[: len(whole) // 2], "empty": b"", "text": b"a,b\n1,2\n"}
+        place.write_bytes(contents[damage])
+    monkeypatch.setattr("planner.targets.files.files", lambda package: folder)
+    _forget_catalogs()
+    try:
+        complains(run(*TONIGHT), COULD_NOT, name, "reinstall")
+    finally:
+        _forget_catalogs()
+
+
+def _forget_catalogs() -> None:
+    """Tables are read once a process; drop them."""
+    for name, module in list(sys.modules.items()):
+        if name.startswith(("planner.targets", "planner.night")):
+            for value in vars(module).values():
+                if hasattr(value, "cache_clear"):
+                    value.cache_clear()
+
+
+def _copy(folder: Path) -> None:
+    from importlib.resources import as_file, files
+
+    with as_file(files("planner.catalogs")) as source:
+        shutil.copytree(source, folder, ignore=shutil.ignore_patterns("compiler", "__pycache__"))
+
+
+def test_a_damaged_catalog_fails_its_checksum(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """`planner catalog verify` names each file that differs."""
+    folder = tmp_path / "catalogs"
+    _copy(folder)
+    with open(folder / "deepsky.csv.gz", "ab") as stream:
+        stream.write(b" ")
+    monkeypatch.setattr("planner.targets.files.files", lambda package: folder)
+    complains(run("catalog", "verify", kit=False), COULD_NOT, "deepsky.csv.gz", "reinstall")
+    with pytest.raises(CatalogError, match=r"deepsky\.csv\.gz"):
+        catalogs.verify(folder)
+
+
+@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="no device that is always full")
+@pytest.mark.parametrize("arguments", [(*TONIGHT, "--kinds", "planet"), ("catalog",), ("--help",)])
+def test_a_full_disk_behind_stdout_is_one_line(arguments: tuple[str, ...]) -> None:
+    """Exit code 1, what could not be written and why."""
+    with open("/dev/full", "w", encoding="utf-8") as full:
+        done = shell(*arguments, stdout=full, stderr=-1)
+    assert done.returncode == COULD_NOT
+    (line,) = done.stderr.strip().splitlines()
+    assert "standard output" in line and "space" in line
+
+
+@pytest.mark.parametrize("output_format", ["text", "json"])
+def test_a_closed_pipe_ends_quietly(output_format: str) -> None:
+    """`planner tonight | head -1`: no message, no traceback, whatever the format."""
+    read_end, write_end = os.pipe()
+    os.close(read_end)
+    try:
+        done = shell(*TONIGHT, "--format", output_format, stdout=write_end, stderr=-1)
+    finally:
+        os.close(write_end)
+    assert done.stderr == ""
+    assert done.returncode == 0
+
+
+def test_a_pipe_gets_plain_text() -> None:
+    """No escape codes, no progress bar, UTF-8."""
+    done = shell(*TONIGHT)
+    assert done.returncode == 0 and done.stderr == ""
+    assert "\x1b" not in done.stdout and "\r" not in done.stdout
+    assert done.stdout.startswith("Night of Thursday 14 May 2026 at Lindenhof")
+
+
+def test_two_runs_give_the_same_bytes() -> None:
+    """The same request, the same answer: also from another process with other hash seeds."""
+    first, second = (shell(*TONIGHT, "--format", "json").stdout for _ in range(2))
+    assert first == second

@@ -1,0 +1,120 @@
+"""`planner sheet`: the PDF, read back."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+import pytest
+from pypdf import PdfReader
+from sample_nights import MOONLESS, night_json, run
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+A4_PT = (595.28, 841.89)  # ISO 216: 210 x 297 mm
+LETTER_PT = (612.0, 792.0)  # 8.5 x 11 in
+PAGE_TOLERANCE_PT = 0.5
+
+
+def written(folder: Path, *options: str) -> PdfReader:
+    """The sheet of a moonless night."""
+    place = folder / "list.pdf"
+    result = run("sheet", "--date", MOONLESS, "-o", str(place), *options)
+    assert result.exit_code == 0, result.stderr
+    assert str(place) in result.stdout
+    return PdfReader(place)
+
+
+@pytest.fixture(scope="module")
+def usual(tmp_path_factory: pytest.TempPathFactory) -> PdfReader:
+    """The sheet without any option."""
+    return written(tmp_path_factory.mktemp("sheet"))
+
+
+def test_the_sheet_lists_what_the_screen_lists(usual: PdfReader) -> None:
+    """Every target by name, numbered in order, over all pages."""
+    text = "\n".join(page.extract_text() for page in usual.pages)
+    targets = night_json("Lindenhof", MOONLESS)["targets"]
+    places = [text.index(f"{n}. {t['name']}") for n, t in enumerate(targets, start=1)]
+    assert places == sorted(places)
+    for target in targets:
+        assert target["best_time"][11:16] in text
+
+
+def test_the_sheet_tells_night_instrument_and_assumptions(usual: PdfReader) -> None:
+    """As on the screen."""
+    text = usual.pages[0].extract_text()
+    assert "Night of Thursday 14 May 2026 at Lindenhof" in text
+    assert "154 mm clear" in text
+    assert 'seeing 2" at the zenith' in text
+    assert "21.50 mag" in text
+
+
+def test_every_page_has_the_cautions_and_its_number(usual: PdfReader) -> None:
+    """The Sun first."""
+    for number, page in enumerate(usual.pages, start=1):
+        text = " ".join(page.extract_text().split())
+        assert "Never point the telescope or a finder at or near the Sun" in text
+        assert "lasers away from aircraft" in text
+        assert f"page {number} of {len(usual.pages)}" in text
+
+
+def test_every_target_has_room_for_what_was_seen(usual: PdfReader) -> None:
+    """A place for the eyepiece used and one for a note."""
+    text = "\n".join(page.extract_text() for page in usual.pages)
+    assert text.count("seen with:") == text.count("note:") == 25
+
+
+@pytest.mark.parametrize(("paper", "size"), [("a4", A4_PT), ("letter", LETTER_PT)])
+def test_pages_have_the_size_asked_for(
+    paper: str, size: tuple[float, float], tmp_path: Path
+) -> None:
+    """Upright, all alike."""
+    pages = written(tmp_path, "--paper", paper, "--kinds", "globular-cluster").pages
+    for page in pages:
+        found = (float(page.mediabox.width), float(page.mediabox.height))
+        assert found == pytest.approx(size, abs=PAGE_TOLERANCE_PT)
+
+
+def test_the_sheet_is_black_on_white(usual: PdfReader) -> None:
+    """Every colour set in the drawing is a grey: fit for a red lamp and any printer."""
+    found = 0
+    for page in usual.pages:
+        drawing = page.get_contents().get_data().decode("latin-1")
+        for red, green, blue in re.findall(r"([\d.]+) ([\d.]+) ([\d.]+) (?:rg|RG)\b", drawing):
+            found += 1
+            assert red == green == blue
+        assert not re.search(r"[\d.]+ [\d.]+ [\d.]+ [\d.]+ [kK]\b", drawing)
+        assert "/XObject" not in page["/Resources"] or not page["/Resources"]["/XObject"]
+    assert found or "g" in drawing
+
+
+def test_the_sheet_has_its_text_as_text(usual: PdfReader) -> None:
+    """To be searched and copied: fonts are inside, no text is drawn as curves."""
+    assert all(page["/Resources"]["/Font"] for page in usual.pages)
+
+
+def test_an_empty_night_still_makes_a_sheet(tmp_path: Path) -> None:
+    """Midnight sun: one page that says why."""
+    place = tmp_path / "empty.PDF"
+    result = run("sheet", "--site", "Nordkapp", "--date", "2026-06-21", "-o", str(place))
+    assert result.exit_code == 0
+    (page,) = PdfReader(place).pages
+    text = page.extract_text()
+    assert "Nothing is shown tonight" in text and "Midnight sun" in text
+
+
+def test_a_new_sheet_replaces_the_old_one(tmp_path: Path) -> None:
+    """And leaves nothing else behind."""
+    (tmp_path / "list.pdf").write_bytes(b"old")
+    written(tmp_path, "--kinds", "planet")
+    assert [place.name for place in tmp_path.iterdir()] == ["list.pdf"]
+
+
+def test_the_sheet_holds_as_many_targets_as_asked_for(tmp_path: Path) -> None:
+    """The limit runs over pages."""
+    reader = written(tmp_path, "--limit", "40", "--kinds", "double")
+    text = "\n".join(page.extract_text() for page in reader.pages)
+    assert text.count("seen with:") == 40
+    assert len(reader.pages) >= 3

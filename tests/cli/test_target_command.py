@@ -1,0 +1,155 @@
+"""`planner target`: forgiving names, and the whole story of one target tonight."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+from sample_nights import MOONLESS, run
+
+MOST_COLUMNS = 100
+SPOKEN = [
+    # what is typed, id of what is meant
+    ("m 13", "NGC 6205"),
+    ("M13", "NGC 6205"),
+    ("NGC6205", "NGC 6205"),
+    ("ngc 6205", "NGC 6205"),
+    ("ring nebula", "NGC 6720"),
+    ("jupiter", "Jupiter"),
+    ("MOON", "Moon"),
+    ("the moon", "Moon"),
+]
+SAME_PAIR = [
+    ("eps boo", "Izar", "STF 1877", "izar", "EPS BOO"),
+    ("16 Cyg", "16 cyg", "STFA 46"),
+    ("castor", "alp Gem", "STF1110"),
+    ("albireo", "bet cyg", "STFA 43"),
+]
+
+
+def told(*name: str, date: str = MOONLESS) -> dict[str, Any]:
+    """The document of one target."""
+    result = run("target", *name, "--date", date, "--format", "json")
+    assert result.exit_code == 0, result.stderr
+    return json.loads(result.stdout)
+
+
+@pytest.mark.parametrize(("typed", "meant"), SPOKEN)
+def test_names_are_forgiven_their_form(typed: str, meant: str) -> None:
+    """Case and spaces do not matter."""
+    assert [target["id"] for target in told(typed)["targets"]] == [meant]
+
+
+@pytest.mark.parametrize("names", SAME_PAIR)
+def test_all_names_of_a_pair_mean_the_same(names: tuple[str, ...]) -> None:
+    """Letter, number, own name and discoverer's number."""
+    found = [[target["id"] for target in told(name)["targets"]] for name in names]
+    assert found[0] and all(ids == found[0] for ids in found)
+
+
+def test_a_name_needs_no_quotes() -> None:
+    """Words on the command line are joined."""
+    assert told("eps", "boo")["targets"] == told("eps boo")["targets"]
+
+
+def test_a_shared_name_tells_every_pair() -> None:
+    """eps Lyr is two close pairs, STF 2382 and STF 2383, 208" apart."""
+    text = run("target", "eps lyr", "--date", MOONLESS).stdout
+    assert "STF 2382" in text
+    assert "eps2 Lyr" in text
+
+
+def test_a_pair_is_told_with_its_particulars() -> None:
+    """Izar as handbooks have it: 2.9", 2.5 and 4.8 to 5.0, about 345 degrees (from memory)."""
+    (izar,) = told("izar")["targets"]
+    assert izar["kind"] == "double" and izar["constellation"] == "Boo"
+    assert izar["separation_arcsec"] == pytest.approx(2.9, abs=0.15)
+    assert izar["position_angle_deg"] == pytest.approx(345.0, abs=5.0)
+    assert izar["magnitudes"][0] == pytest.approx(2.5, abs=0.3)
+    assert izar["magnitudes"][1] == pytest.approx(4.9, abs=0.3)
+    assert izar["ra_deg"] == pytest.approx(221.247, abs=0.01)
+    assert izar["dec_deg"] == pytest.approx(27.074, abs=0.01)
+    assert izar["measure_epoch"] > 1990.0 and izar["measure_source"]
+    assert any("Izar" in name for name in izar["designations"])
+
+
+def test_the_text_tells_why_a_target_is_listed() -> None:
+    """Verdict, best time, eyepiece and drift through the standing field."""
+    text = run("target", "m 13", "--date", MOONLESS).stdout
+    assert "On tonight's list" in text
+    assert "Best at" in text and "Eyepiece:" in text
+    assert "crosses the standing field" in text
+    assert "NGC 6205" in text
+    assert "Night of Thursday 14 May 2026" in text
+
+
+def test_a_driven_telescope_has_no_drift_in_words() -> None:
+    """Nothing crosses the field of a telescope that follows."""
+    text = run("target", "m 13", "--date", MOONLESS, "--telescope", "Little").stdout
+    assert "Eyepiece:" in text and "crosses" not in text
+
+
+@pytest.mark.parametrize(
+    ("name", "why"),
+    [
+        ("alp cru", "below the horizon"),  # 63 S, never up at 48 N
+        ("sirius", "never above 15°"),  # 4 degrees high at the end of twilight in May
+        ("m 45", "never above 15°"),
+        ("zet boo", "resolution"),  # 0.3"
+        ("m 42", "never above 15°"),
+    ],
+)
+def test_the_text_tells_why_a_target_is_not_listed(name: str, why: str) -> None:
+    """The reason in words, for what lies too low and for what is too close."""
+    text = " ".join(run("target", name, "--date", MOONLESS).stdout.split())
+    assert "Not on tonight's list" in text
+    assert why in text
+
+
+@pytest.mark.parametrize("name", ["izar", "m 13", "moon", "saturn", "eps lyr", "m 45", "polaris"])
+def test_the_text_keeps_within_a_hundred_columns(name: str) -> None:
+    """With its table of the night."""
+    result = run("target", name, "--date", MOONLESS)
+    assert result.exit_code == 0
+    assert max(map(len, result.stdout.splitlines())) <= MOST_COLUMNS
+
+
+def test_the_course_has_the_margin_through_the_night() -> None:
+    """One line every half hour, marked where the target can be used."""
+    lines = run("target", "m 13", "--date", MOONLESS).stdout.splitlines()
+    rows = [line for line in lines if line[2:3] == ":"]
+    times = [int(line[:2]) * 60 + int(line[3:5]) for line in rows]
+    assert {(late - early) % 1440 for early, late in zip(times, times[1:], strict=False)} == {30}
+    usable = [line for line in rows if "#" in line]
+    assert 8 <= len(usable) < len(rows)
+
+
+def test_a_target_is_told_whatever_the_list_would_leave_out() -> None:
+    """The least altitude rules the list; the story is still told, with no place in it."""
+    (target,) = told("sirius")["targets"]
+    assert target["shown"] is False
+    assert target["best_time"] is None and target["altitude_deg"] is None
+    assert target["separation_arcsec"] == pytest.approx(11.1, abs=0.3)  # orbit, 2026
+
+
+def test_a_planet_whose_magnitude_is_unknown_is_still_told() -> None:
+    """Mercury in front of the Sun, 4 November 2026: no formula for its brightness holds."""
+    (mercury,) = told("mercury", date="2026-11-04")["targets"]
+    assert mercury["magnitude"] is None and mercury["shown"] is False
+    assert "nan" not in run("target", "mercury", "--date", "2026-11-04").stdout
+
+
+def test_mercury_by_the_sun_is_told_with_a_caution() -> None:
+    """Close to the Sun a planet is sought only with the Sun down; elongation below 25 degrees."""
+    (mercury,) = told("mercury", date="2026-06-14")["targets"]
+    if mercury["shown"]:
+        assert "Sun" in mercury["reason"]
+    else:
+        assert "15°" in mercury["reason"] or "horizon" in mercury["reason"]
+
+
+def test_the_sun_is_no_target() -> None:
+    """Nothing ever points there."""
+    result = run("target", "sun", "--date", MOONLESS)
+    assert result.exit_code == 2 and result.stdout == ""

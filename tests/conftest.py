@@ -1,0 +1,1 @@
+"""Lies here so that every folder of tests can import ``sample_nights``."""

@@ -1,0 +1,93 @@
+"""Short texts: clock, compass, cuts and sizes."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, datetime
+from zoneinfo import ZoneInfo
+
+import pytest
+from sample_nights import plan
+
+from planner.sheets.night_words import (
+    clock,
+    compass_point,
+    cut,
+    margin_words,
+    night_lines,
+    position,
+    span,
+    what_it_is,
+)
+
+
+@pytest.mark.parametrize(
+    ("azimuth", "point"),
+    [(0, "N"), (11.2, "N"), (11.3, "NNE"), (45, "NE"), (90, "E"), (180, "S"), (281.3, "WNW"),
+     (348.7, "NNW"), (348.8, "N"), (359.99, "N"), (360, "N")],
+)  # fmt: skip
+def test_compass_points_are_a_sixteenth_of_the_circle_each(azimuth: float, point: str) -> None:
+    """22.5 degrees around each point; north, through east."""
+    assert compass_point(azimuth) == point
+
+
+def test_clock_rounds_to_the_minute() -> None:
+    """Half a minute up, over midnight too."""
+    berlin = ZoneInfo("Europe/Berlin")
+    assert clock(datetime(2026, 5, 14, 21, 5, 29, tzinfo=berlin)) == "21:05"
+    assert clock(datetime(2026, 5, 14, 21, 5, 30, tzinfo=berlin)) == "21:06"
+    assert clock(datetime(2026, 5, 14, 23, 59, 45, tzinfo=UTC)) == "00:00"
+    assert clock(None) == "-"
+
+
+def test_span_needs_both_ends() -> None:
+    """Else a dash."""
+    moment = datetime(2026, 5, 14, 21, 5, tzinfo=UTC)
+    assert span(moment, moment) == "21:05-21:05"
+    assert span(moment, None) == span(None, moment) == "-"
+
+
+def test_cut_never_makes_a_text_longer_than_asked() -> None:
+    """A short text stays as it is."""
+    assert cut("Albireo", 7) == "Albireo"
+    assert cut("Albireo", 6) == "Albir…"
+    assert cut("Cor Caroli", 5) == "Cor…"
+
+
+@pytest.mark.parametrize(
+    ("axes", "words"),
+    [
+        ((0.5, 0.5), '30"'),
+        ((16.0, 16.0), "16'"),
+        ((16.0, 15.0), "16'"),
+        ((178.0, 70.0), "178'x70'"),
+        ((3.0, 0.4), "3'x0.4'"),  # an edge-on galaxy is not 0' wide
+    ],
+)
+def test_sizes_are_told_in_the_fitting_unit(axes: tuple[float, float], words: str) -> None:
+    """Seconds of arc below 1.5', one number for what is round."""
+    planet = plan().targets[0]
+    assert what_it_is(replace(planet, size_arcmin=axes, magnitude=None)) == words
+
+
+def test_what_it_is_admits_that_nothing_is_known() -> None:
+    """Neither brightness nor size."""
+    planet = replace(plan().targets[0], size_arcmin=None, magnitude=None)
+    assert what_it_is(planet) == "brightness unknown"
+
+
+def test_doubles_tell_separation_and_magnitudes() -> None:
+    """Mizar: 14.4", 2.2 and 3.9 to 4.0 (handbook values, from memory)."""
+    mizar = next(target for target in plan().targets if "Mizar" in target.name)
+    assert what_it_is(mizar).startswith('14.4" 2.2+')
+    assert margin_words(mizar).startswith("to about ")
+    assert position(mizar) == "13h23.9m +54°56'"
+
+
+def test_the_header_says_the_night_its_sky_and_the_telescope() -> None:
+    """Local time; a dash for what does not happen."""
+    text = "\n".join(night_lines(plan("Glen", "2026-06-21")))
+    assert "Night of Sunday 21 June 2026 at Glen (Europe/London)" in text
+    assert "- full dark" in text
+    assert "It does not get fully dark" in text
+    assert "f = 1040 mm" in text

@@ -1,0 +1,68 @@
+"""The page of one target: its course through the night as a table with a curve of marks."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+from sample_nights import request
+
+from planner.night.one import plan_one
+from planner.sheets.target_text import target_text
+
+MARK_TOLERANCE = 1.0  # half a mark, and the rounding of the margin printed
+NGC_6205 = frozenset({"NGC 6205"})
+
+
+def rows_of(text: str) -> list[str]:
+    """The lines of the course."""
+    return [line for line in text.splitlines() if line[2:3] == ":"]
+
+
+def test_marks_are_longest_where_the_margin_is_largest() -> None:
+    """The curve of marks is the margin drawn."""
+    plan, courses = plan_one(request(only=NGC_6205))
+    rows = rows_of(target_text(plan, courses))
+    margins = [float(row.split()[4]) for row in rows if "#" in row]
+    marks = [row.count("#") for row in rows if "#" in row]
+    assert len(marks) > 8
+    assert max(marks) == 24
+    drawn = 24.0 * np.array(margins) / max(margins)
+    assert np.abs(np.array(marks) - drawn).max() <= MARK_TOLERANCE
+
+
+def test_moments_that_cannot_be_used_are_dotted() -> None:
+    """Too low for the least altitude: dots instead of marks."""
+    plan, courses = plan_one(request(only=NGC_6205, least_altitude_deg=60.0))
+    rows = rows_of(target_text(plan, courses))
+    for row in rows:
+        altitude = float(row.split()[1].rstrip("°"))
+        if altitude < 59.0:
+            assert "#" not in row
+
+
+def test_a_target_below_the_horizon_all_night_has_no_table() -> None:
+    """Only the reason."""
+    found = request(only=frozenset({"NGC 104"}))  # 47 Tuc, 72 S
+    plan, courses = plan_one(found)
+    text = target_text(plan, courses)
+    assert rows_of(text) == []
+    assert "below the horizon" in text
+
+
+def test_the_margin_at_the_best_time_is_that_of_the_list() -> None:
+    """Table and verdict come from one calculation."""
+    plan, courses = plan_one(request(only=NGC_6205))
+    (target,), (course,) = plan.targets, courses
+    assert target.best_time is not None and target.margin is not None
+    best = course.instants.index(target.best_time)
+    assert course.margin[best] == np.float64(target.margin)
+    assert course.altitude_deg[best] == target.altitude_deg
+    assert course.usable[best]
+
+
+def test_text_of_an_unshown_target_says_so() -> None:
+    """Under a bright sky with little aperture."""
+    faint = request(only=frozenset({"NGC 6207"}), sky_mag=17.0)
+    plan, courses = plan_one(replace(faint))
+    assert "Not on tonight's list" in target_text(plan, courses)

@@ -1,0 +1,89 @@
+"""What limits an object: the effect that is really there is the one that is named."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from deepsky_samples import objects, setup, tables
+
+from planner.sky.background import night_luminance_nl
+from planner.sky.scales import nanolamberts, surface_brightness_from_nanolamberts
+from planner.verdict.deepsky_limit import DeepSkyMoments, limiting_conditions
+
+FAINT = {"v_mag": [11.0], "major_arcmin": [4.0], "minor_arcmin": [4.0]}
+
+
+def limit(
+    sky_mag: float = 21.5,
+    altitude_deg: float = 80.0,
+    sky_mu: float | None = None,
+    moon: float = 0.0,
+    twilight: float = 0.0,
+    **columns: list[float],
+) -> str:
+    """The word for one galaxy under one sky."""  # fmt: skip
+    moments = DeepSkyMoments(
+        altitude_deg=np.array([altitude_deg]),
+        sky_mu=np.array([sky_mag if sky_mu is None else sky_mu]),
+        moon_share=np.array([moon]),
+        twilight_share=np.array([twilight]),
+    )
+    found = objects("NGC 3031", **{**FAINT, **columns})
+    return str(limiting_conditions(setup(sky_mag), tables(), found, moments)[0])
+
+
+def brightened(sky_mag: float, share: float) -> float:
+    """The sky with so much more light that it makes up this share of the whole."""
+    return sky_mag + 2.5 * float(np.log10(1.0 - share))
+
+
+def test_the_moon_is_named_when_most_of_the_light_is_hers() -> None:
+    """Four fifths of the sky's light."""
+    assert limit(sky_mu=brightened(21.5, 0.8), moon=0.8) == "the Moon"
+
+
+def test_twilight_is_named_when_most_of_the_light_is_its() -> None:
+    """As with the Moon."""
+    assert limit(sky_mu=brightened(21.5, 0.8), twilight=0.8) == "twilight"
+
+
+def test_a_low_place_is_named() -> None:
+    """12 degrees high: more than four airmasses of 0.2 mag."""
+    behind = night_luminance_nl(21.5, setup().extinction_mag, 12.0)
+    sky_mu = float(surface_brightness_from_nanolamberts(behind))
+    assert limit(altitude_deg=12.0, sky_mu=sky_mu) == "low altitude and haze"
+
+
+def test_a_towns_light_is_named() -> None:
+    """18.5 overhead, with the object near the zenith."""
+    assert limit(sky_mag=18.5) == "sky glow"
+
+
+def test_faintness_is_named_where_nothing_else_helps() -> None:
+    """A small galaxy too faint under the best of skies."""
+    assert limit(sky_mag=21.9, v_mag=[15.5], major_arcmin=[1.0], minor_arcmin=[1.0]) == (
+        "its faintness"
+    )
+
+
+def test_a_large_pale_object_is_called_so() -> None:
+    """Mag 10 spread over 40 arcmin, under the best of skies."""
+    size = {"major_arcmin": [40.0], "minor_arcmin": [40.0]}
+    assert limit(sky_mag=21.9, v_mag=[10.5], **size) == "its faint spread-out light"
+
+
+def test_nothing_limits_what_is_plain() -> None:
+    """M 81 itself, 1.5 mag or more in hand, even under the Moon."""
+    assert limit(v_mag=[6.9], major_arcmin=[20.0], minor_arcmin=[10.0]) == ""
+
+
+@pytest.mark.parametrize("share", [0.0, 0.02])
+def test_a_moon_that_hardly_shines_is_not_named(share: float) -> None:
+    """Two hundredths of the light cost nothing that is noticed."""
+    assert limit(sky_mu=brightened(21.5, share), moon=share) != "the Moon"
+
+
+def test_the_samples_are_the_light_they_say() -> None:
+    """Four fifths more light: five times as bright."""
+    ratio = nanolamberts(brightened(21.5, 0.8)) / nanolamberts(21.5)
+    assert float(ratio) == pytest.approx(5.0, rel=1e-4)  # scales printed to five digits
