@@ -134,5 +134,6 @@ def constellation_abbreviation(text: str) -> str:
     if wanted in names:
         return names[wanted]
     near = get_close_matches(wanted, [entry.name.casefold() for entry in CONSTELLATIONS], n=2)
-    hint = f"; did you mean {' or '.join(name.title() for name in near)}?" if near else '; write it like Lyra or Lyr'
+    likely = " or ".join(name.title() for name in near)
+    hint = f"; did you mean {likely}?" if near else "; write it like Lyra or Lyr"
     raise UsageError(f"no constellation is called {text!r}{hint}")

@@ -9,9 +9,8 @@ from typing import Any
 import astronomy
 import numpy as np
 import pytest
+from astropy import coordinates as astropy_coordinates
 from sample_nights import SITES, WIDE, night_json
-
-astropy_coordinates = pytest.importorskip("astropy.coordinates")
 
 PLACE_TOLERANCE_DEG = 0.02
 LOWEST_COMPARED_DEG = 10.0  # lower down two formulas of refraction part
