@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 import sys
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
@@ -14,7 +15,6 @@ from planner.errors import CatalogError
 from planner.targets import catalog as catalogs
 
 if TYPE_CHECKING:
-    from pathlib import Path
 
     from click.testing import Result
 
