@@ -86,7 +86,7 @@ def _ids(matches: list[Match]) -> frozenset[str]:
     for match in matches:
         if match.domain is Domain.PAIR:
             found.add(str(load_all_pairs(library_folder()).pair_id[match.row]))
-        elif match.domain is Domain.DEEP_SKY:
+        elif match.domain is Domain.DEEP_SKY and load_deepsky().kind[match.row] != "double":
             found.add(str(load_deepsky().id[match.row]))
         elif match.domain is Domain.SOLAR_SYSTEM:
             found.add(match.label)

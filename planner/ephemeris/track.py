@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
+PRECESSION_SLACK_DEG = 0.5  # a declination of J2000 is at most so far from that of date, to 2053
 _MAS_PER_DEGREE = 3.6e6
 _BLOCK = 512  # targets worked on together, so that the arrays stay in the processor's cache
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.ephemeris.track import highest_altitude_deg, track
+from planner.ephemeris.track import PRECESSION_SLACK_DEG, highest_altitude_deg, track
 from planner.night.course import Course
 from planner.night.deepsky_words import cluster_words, object_name
 from planner.night.judged import Judged
@@ -108,7 +108,7 @@ def _possible(found: Circumstances, tables: DeepSkyTables, objects: DeepSky) -> 
     faintest = hopeless_from_mag(tables, found.request.sky_mag)
     members = np.isin(objects.kind, [Kind.OPEN_CLUSTER, Kind.ASTERISM])
     bright = np.where(members, objects.v_mag + CLUSTER_STARS_BELOW_MAG, objects.v_mag) < faintest
-    highest = highest_altitude_deg(found.request.site, objects.dec_deg)
+    highest = highest_altitude_deg(found.request.site, objects.dec_deg) + PRECESSION_SLACK_DEG
     return np.asarray(bright & (highest >= found.least_altitude_deg))
 
 

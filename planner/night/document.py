@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
@@ -79,7 +80,7 @@ def target_row(target: PlannedTarget) -> dict[str, Any]:
         "airmass": _rounded(target.airmass, 3),
         "shown": target.shown,
         "verdict": target.verdict,
-        "margin": _rounded(target.margin, 2),
+        "margin": None if target.margin is None else math.floor(100.0 * target.margin) / 100.0,
         "margin_unit": target.margin_unit,
         "uncertainty": _rounded(target.uncertainty, 2),
         "limited_by": target.limited_by,

@@ -7,7 +7,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.ephemeris.track import highest_altitude_deg, parallactic_angle_at_deg, track
+from planner.ephemeris.track import (
+    PRECESSION_SLACK_DEG,
+    highest_altitude_deg,
+    parallactic_angle_at_deg,
+    track,
+)
 from planner.night.standing import Standing, joined, standing
 from planner.night.worth import double_worth
 from planner.sky.seeing import dispersion_arcsec
@@ -101,7 +106,8 @@ def _wanted(found: Circumstances, pairs: Pairs) -> Pairs:
 
 def _rises(found: Circumstances, pairs: Pairs) -> Bools:
     """Which pairs ever stand above the least altitude at the site."""
-    return highest_altitude_deg(found.request.site, pairs.dec_deg) >= found.least_altitude_deg
+    highest = highest_altitude_deg(found.request.site, pairs.dec_deg) + PRECESSION_SLACK_DEG
+    return np.asarray(highest >= found.least_altitude_deg)
 
 
 def _judge(

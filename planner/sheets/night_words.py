@@ -87,7 +87,8 @@ def margin_words(target: PlannedTarget) -> str:
     double = target.double
     if double is not None:
         if double.worst_seeing_arcsec is None:
-            return "no seeing"
+            notched = double.worst_seeing_by_class.get("notched")
+            return f'notched to {notched:.1f}"' if notched else "-"
         return f'to about {double.worst_seeing_arcsec:.1f}"'
     if target.margin is None:
         return "-"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 YEARS_AHEAD = 20
+GOOD_SEEING_ARCSEC = 1.0  # a good night at a low site; common practice, no source
 ROUGH_GRADE = 4  # "preliminary" or worse in the Sixth Orbit Catalog's scale of 1 to 5
 OPEN_FROM = SplitClass.JUST
 
@@ -68,14 +69,14 @@ def outlook(
 ) -> Outlook:
     """The outlook of one pair (``orbit`` has one row) at one height and in one seeing.
 
-    Every year is judged with the setup's seeing, at the same airmass, in the best view then.
+    Every year is judged in good seeing of 1", at the same airmass, in the best view then.
     Limits: as good as the orbit; one of grade 4 or 5 can be a tenth of the separation out.
     """
     years = first_year + np.arange(YEARS_AHEAD + 1)
     separation, _ = apparent_places(rows_of(orbit, np.zeros(len(years), dtype=int)), years)
     ones = np.ones(len(years))
     verdicts = judge_pairs(
-        setup,
+        replace(setup, seeing_arcsec=GOOD_SEEING_ARCSEC),
         views,
         tables,
         PairMoments(
@@ -103,9 +104,12 @@ def outlook_words(found: Outlook) -> str:
     now, later = found.separations_arcsec[0], found.separations_arcsec[-1]
     last = found.first_year + len(found.separations_arcsec) - 1
     by = ", by a rough orbit" if found.rough else ""
-    course = f'{now:.2f}" now, about {later:.2f}" in {last:.0f}{by}'
+    course = (
+        f'{now:.2f}" now, about {later:.2f}" in {last:.0f}{by}; '
+        f'in good seeing of {GOOD_SEEING_ARCSEC:.0f}" it'
+    )
     if found.opens_year is not None:
-        return f"{course}; opens for this telescope about {found.opens_year:.0f}"
+        return f"{course} opens for this telescope about {found.opens_year:.0f}"
     if found.closes_year is not None:
-        return f"{course}; closes for this telescope about {found.closes_year:.0f}"
-    return f"{course}; {'stays open' if found.open_now else 'stays closed'} for this telescope"
+        return f"{course} closes for this telescope about {found.closes_year:.0f}"
+    return f"{course} {'stays open' if found.open_now else 'stays closed'} for this telescope"
