@@ -125,5 +125,6 @@ def margin_table(profile: Profile, eye: EyeAtTelescope, views: Views) -> MarginT
         better = limit > best + _BETTER_MAG
         best = np.where(better, limit, best)
         chosen = np.where(better, np.int16(view), chosen)
-        limits[rank], choice[rank] = best, chosen
+        limits[rank] = np.maximum.accumulate(best, axis=-1)  # a darker sky never hides
+        choice[rank] = chosen
     return MarginTable(profile, eye, views, limits, choice)
