@@ -13,6 +13,7 @@ from planner.constants import AU_KM
 from planner.ephemeris.bodies import moon_track, planet_tracks, separation_from_body, sun_track
 from planner.ephemeris.civil_night import Darkness, civil_night
 from planner.ephemeris.moments import grid
+from planner.ephemeris.place import SUN, place
 from planner.ephemeris.site import horizon_altitude_deg
 from planner.sky.background import SkyState, sky_background
 from planner.verdict.instrument import Setup
@@ -43,8 +44,8 @@ class Circumstances:
     """One night at one site, on a grid of T moments five minutes apart.
 
     ``sun_down`` and ``twilight_over`` are (T,) flags within the hours the user asked for: the
-    Sun set, and the Sun at least 6 degrees down. ``views`` are those whose exit pupil the
-    observer likes (all of them when there is none).
+    Sun set, and the Sun at least 6 degrees down, or set in a night that gets no darker.
+    ``views`` are those whose exit pupil the observer likes (all of them when there is none).
     """
 
     request: Request
@@ -108,6 +109,9 @@ def circumstances(request: Request) -> Circumstances:
     sun, moon = sun_track(request.site, times), moon_track(request.site, times)
     instants = times.instants
     asked = _within_hours(instants, night.start, request)
+    true_sun_deg = place(times, SUN).altitude_deg
+    reached = night.lowest_sun_deg < CIVIL_TWILIGHT_DEG
+    dark_from_deg = CIVIL_TWILIGHT_DEG if reached else SUN_SET_DEG
     least = request.observer.least_exit_pupil_mm
     liked = tuple(view for view in request.views if view.exit_pupil_mm >= least)
     return Circumstances(
@@ -134,8 +138,8 @@ def circumstances(request: Request) -> Circumstances:
             moon_phase_angle_deg=moon.phase_angle_deg,
             moon_distance_km=moon.distance_au * AU_KM,
         ),
-        sun_down=asked & (sun.altitude_deg < SUN_SET_DEG),
-        twilight_over=asked & (sun.altitude_deg < CIVIL_TWILIGHT_DEG),
+        sun_down=asked & (true_sun_deg < SUN_SET_DEG),
+        twilight_over=asked & (true_sun_deg < dark_from_deg),
     )
 
 
@@ -156,7 +160,12 @@ def night_notes(circumstances: Circumstances) -> tuple[str, ...]:
     if night.sun_never_rises:
         notes.append("Polar night: the Sun does not rise; the list covers noon to noon.")
     if not circumstances.sun_down.any() and night.deepest_twilight is not Darkness.MIDNIGHT_SUN:
-        notes.append("No moment of the night lies within the hours asked for.")
+        hours = circumstances.request.start or circumstances.request.end
+        notes.append(
+            "No moment of the night lies within the hours asked for."
+            if hours
+            else f"The Sun is down for less than {STEP_MIN} minutes, so nothing is listed."
+        )
     return tuple(notes)
 
 

@@ -106,7 +106,7 @@ def _wanted(found: Circumstances, objects: DeepSky) -> DeepSky:
 def _possible(found: Circumstances, tables: DeepSkyTables, objects: DeepSky) -> Bools:
     """Which objects could be shown at all: high enough some time, bright enough as a point."""
     faintest = hopeless_from_mag(tables, found.request.sky_mag)
-    members = np.isin(objects.kind, [Kind.OPEN_CLUSTER, Kind.ASTERISM])
+    members = objects.kind == Kind.OPEN_CLUSTER
     bright = np.where(members, objects.v_mag + CLUSTER_STARS_BELOW_MAG, objects.v_mag) < faintest
     highest = highest_altitude_deg(found.request.site, objects.dec_deg) + PRECESSION_SLACK_DEG
     return np.asarray(bright & (highest >= found.least_altitude_deg))

@@ -91,7 +91,7 @@ def load_deepsky(folder: Path | None = None) -> DeepSky:
     """Every deep-sky object of the catalog, in the file's order. Raises CatalogError."""
     texts = read_columns(DEEPSKY_FILE, [field.name for field in fields(DeepSky)], folder)
     columns = _columns(DEEPSKY_FILE, DeepSky, texts)
-    kinds = {kind.value: kind for kind in Kind}
+    kinds = {kind.value: kind for kind in Kind} | {"asterism": Kind.OPEN_CLUSTER}
     try:
         columns["kind"] = objects(tuple(kinds[text] for text in texts["kind"]))
     except KeyError as error:

@@ -14,7 +14,6 @@ class Kind(StrEnum):
     GALAXY = "galaxy"
     PLANETARY_NEBULA = "planetary-nebula"
     NEBULA = "nebula"
-    ASTERISM = "asterism"
     PLANET = "planet"
     MOON = "moon"
 
@@ -31,5 +30,4 @@ DEEP_SKY_KINDS = (
     Kind.GALAXY,
     Kind.PLANETARY_NEBULA,
     Kind.NEBULA,
-    Kind.ASTERISM,
 )

@@ -189,7 +189,7 @@ def object_sizes(objects: DeepSky) -> Sizes:
 
 
 def _is_cluster(objects: DeepSky) -> NDArray[np.bool_]:
-    return np.asarray(np.isin(objects.kind, [Kind.OPEN_CLUSTER, Kind.ASTERISM]))
+    return np.asarray(objects.kind == Kind.OPEN_CLUSTER)
 
 
 def profile_rows(objects: DeepSky) -> dict[Profile, Ints]:
