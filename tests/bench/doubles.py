@@ -24,6 +24,15 @@ SAMPLE = 2_000  # pairs looked up one by one; the rest is scaled
 IMAGED = 10  # pairs imaged directly, in every view
 
 
+def imaged(separation_arcsec: float, difference_mag: float) -> None:
+    """The worst seeing of one pair for each class in every view, from its picture."""
+    ratio = 10.0 ** (-0.4 * difference_mag)
+    for power in POWERS:
+        pair = oracle.Direct(separation_arcsec / oracle.UNIT, ratio, 1.0, power)
+        for dip, contrast in oracle.CLASSES.values():
+            pair.worst(dip, contrast)
+
+
 def main() -> None:
     """Print the table."""
     rng = np.random.default_rng(1)
@@ -49,12 +58,7 @@ def main() -> None:
 
     def directly() -> None:
         for row in range(IMAGED):
-            for power in POWERS:
-                pair = oracle.Direct(
-                    separation[row] / oracle.UNIT, 10.0 ** (-0.4 * difference[row]), 1.0, power
-                )
-                for dip, contrast in oracle.CLASSES.values():
-                    pair.worst(dip, contrast)
+            imaged(separation[row], difference[row])
 
     directly()  # its table of waves is made once
     direct = seconds(directly) * PAIRS / IMAGED
