@@ -15,7 +15,7 @@ LEVELS = {
 }  # fmt: skip
 OUTSIDE = {
     "optics": {"numpy"}, "sky": {"numpy"}, "eye": {"numpy"},
-    "targets": {"numpy", "pandas", "astropy", "filelock"},
+    "targets": {"numpy", "astropy", "filelock"},
     "ephemeris": {"numpy", "skyfield", "skyfield_data"},
     "verdict": {"numpy", "filelock"}, "night": {"numpy"}, "kit": {"astropy"},
     "sheets": {"matplotlib", "tabulate", "numpy"}, "cli": {"click", "platformdirs"},
