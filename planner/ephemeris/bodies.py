@@ -9,7 +9,7 @@ import numpy as np
 from skyfield.magnitudelib import planetary_magnitude
 
 from planner.angles import longitude_latitude_deg, unit_vectors
-from planner.constants import ARCSEC_PER_RADIAN, AU_KM, J2000_YEAR, MEAN_MOON_DISTANCE_KM
+from planner.constants import ARCSEC_PER_RADIAN, AU_KM, MEAN_MOON_DISTANCE_KM
 from planner.ephemeris.place import MOON, MOON_RADIUS_KM, SUN, place
 from planner.ephemeris.refraction import refracted_altitude_deg
 
@@ -24,7 +24,6 @@ if TYPE_CHECKING:
 
 _SUN_RADIUS_KM = 695700.0  # IAU 2015 Resolution B3
 _SUN_MAGNITUDE = -26.74  # at 1 au; Allen's Astrophysical Quantities, 4th ed. (from memory)
-_RING_A_ARCSEC = 375.35  # outer diameter of ring A at 1 au; Astronomical Almanac
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,25 +130,6 @@ def separation_from_body(body: BodyTrack, ra_deg: ArrayLike, dec_deg: ArrayLike)
     cosine = targets @ unit_vectors(body.ra_deg, body.dec_deg).T
     np.clip(cosine, -1.0, 1.0, out=cosine)
     return np.asarray(np.degrees(np.arccos(cosine)))
-
-
-def ring_opening_deg(saturn: BodyTrack, grid: TimeGrid) -> Floats:
-    """Tilt B of Saturn's rings to the line of sight, degrees: positive with the north face seen.
-
-    ``sin B = pole . (Saturn to site)``; pole at RA 40.589 - 0.036 T, dec 83.537 - 0.004 T.
-    Source: IAU working group on cartographic coordinates 2015 (from memory).
-    """
-    centuries = (grid.years - J2000_YEAR) / 100.0
-    pole = unit_vectors(40.589 - 0.036 * centuries, 83.537 - 0.004 * centuries)
-    to_saturn = unit_vectors(saturn.ra_deg, saturn.dec_deg)
-    return np.asarray(-np.degrees(np.arcsin(np.sum(pole * to_saturn, axis=-1))))
-
-
-def ring_axes_arcsec(saturn: BodyTrack, grid: TimeGrid) -> tuple[Floats, Floats]:
-    """Long and short outer diameter of Saturn's ring A, arcsec."""
-    long_axis = _RING_A_ARCSEC / saturn.distance_au
-    opening = np.radians(ring_opening_deg(saturn, grid))
-    return long_axis, long_axis * np.abs(np.sin(opening))
 
 
 def _planet_track(site: Site, grid: TimeGrid, planet: Planet, sun: Place) -> BodyTrack:

@@ -80,7 +80,6 @@ class CivilNight:
     deepest_twilight: Darkness
     sun_never_rises: bool
     lowest_sun_deg: float
-    highest_sun_deg: float
 
 
 def civil_night(site: Site, evening: date) -> CivilNight:
@@ -137,30 +136,7 @@ def civil_night(site: Site, evening: date) -> CivilNight:
         deepest_twilight=_deepest(lowest),
         sun_never_rises=highest < SUNRISE_ALTITUDE_DEG,
         lowest_sun_deg=lowest,
-        highest_sun_deg=highest,
     )
-
-
-def dark_span(
-    night: CivilNight, darkness: Darkness = Darkness.FULL
-) -> tuple[datetime, datetime] | None:
-    """Begin and end of the time at least that dark, or None when the night never is.
-
-    FULL: Sun under -18 degrees; ASTRONOMICAL -12; NAUTICAL -6; CIVIL: Sun below the horizon.
-    In polar night, without dusk or dawn, the span runs to the noon on that side.
-    Raises UsageError for MIDNIGHT_SUN, which is no limit.
-    """
-    if darkness is Darkness.MIDNIGHT_SUN:
-        raise UsageError("midnight sun is no limit of darkness; choose a twilight")
-    if night.lowest_sun_deg >= _LIMIT_DEG[darkness]:
-        return None
-    dusk, dawn = {
-        Darkness.FULL: (night.astronomical_dusk, night.astronomical_dawn),
-        Darkness.ASTRONOMICAL: (night.nautical_dusk, night.nautical_dawn),
-        Darkness.NAUTICAL: (night.civil_dusk, night.civil_dawn),
-        Darkness.CIVIL: (night.sunset, night.sunrise),
-    }[darkness]
-    return dusk or night.start, dawn or night.end
 
 
 def coming_night_date(site: Site, now: datetime) -> date:

@@ -82,14 +82,6 @@ def covered_dates() -> tuple[date, date]:
     return _calendar(first, round_up=True) + _EDGE, _calendar(last, round_up=False) - _EDGE
 
 
-def covered_years() -> tuple[int, int]:
-    """First and last year that the ephemeris covers from January to December."""
-    first, last = covered_dates()
-    first_year = first.year if (first.month, first.day) == (1, 1) else first.year + 1
-    last_year = last.year if (last.month, last.day) == (12, 31) else last.year - 1
-    return first_year, last_year
-
-
 def require_covered(day: date) -> None:
     """Raise DateOutsideEphemerisError, with the range, if a date's night is not covered."""
     first, last = covered_dates()

@@ -20,34 +20,20 @@ _STEP_DEG = 0.02  # linear steps of the table; 0.02" wrong at most, at the horiz
 _ROUNDS = 40  # fixed-point rounds; each shrinks the error at least three times
 
 
-def bennett_refraction_deg(
-    apparent_altitude_deg: ArrayLike, pressure_hpa: float, temperature_c: float
-) -> Floats:
-    """Refraction in degrees at an apparent (seen) altitude.
-
-    ``R = (1/60) cot(h + 7.31/(h + 4.4)) 0.28 P / (T + 273)``, h in degrees, R in degrees.
-    Altitude -1..89.9 degrees, any shape; outside it the result is zero. Pressure in hPa at
-    the site (not reduced to the sea), temperature in Celsius.
-    Source: Bennett 1982, Journal of Navigation 35, 255; pressure and temperature as in
-    skyfield. Good to 0.07' above the horizon in standard air; real air near the horizon
-    differs by minutes of arc.
-    """
-    h = np.asarray(apparent_altitude_deg, dtype=float)
-    inside = np.clip(h, _LOWEST_DEG, _HIGHEST_DEG)
-    cot = 1.0 / np.tan(np.radians(inside + 7.31 / (inside + 4.4)))
-    lift = cot / 60.0 * _air(pressure_hpa, temperature_c)
-    return np.where((h >= _LOWEST_DEG) & (h <= _HIGHEST_DEG), lift, 0.0)
-
-
 def refracted_altitude_deg(
     true_altitude_deg: ArrayLike, pressure_hpa: float, temperature_c: float
 ) -> Floats:
     """Apparent altitude, degrees, of a body whose altitude without air is given.
 
-    Solves ``h = h_true + R(h)`` with Bennett's R, by a table in steps of 0.02 degrees (0.02").
+    Solves ``h = h_true + R(h)`` by a table in steps of 0.02 degrees (0.02"), with
+    ``R = (1/60) cot(h + 7.31/(h + 4.4)) 0.28 P / (T + 273)``, h in degrees, R in degrees.
+    Pressure in hPa at the site (not reduced to the sea), temperature in Celsius.
     Any shape; NaN stays NaN. Altitudes below -1 degree, or above 89.9, are returned unchanged:
     there is a step of about 0.6 degrees at -1, out of sight below the horizon.
     Raises ModelRangeError for air below -100 or above 60 C, or pressure outside 0..1100 hPa.
+    Source: Bennett 1982, Journal of Navigation 35, 255; pressure and temperature as in
+    skyfield. Good to 0.07' above the horizon in standard air; real air near the horizon
+    differs by minutes of arc.
     """
     table = _table(float(pressure_hpa), float(temperature_c))
     h = np.array(true_altitude_deg, dtype=float)

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.angles import unit_vectors
-from planner.constants import J2000_YEAR
 from planner.ephemeris.refraction import refracted_altitude_deg
 
 if TYPE_CHECKING:
@@ -20,7 +19,6 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 PRECESSION_SLACK_DEG = 0.5  # a declination of J2000 is at most so far from that of date, to 2053
-_MAS_PER_DEGREE = 3.6e6
 _BLOCK = 512  # targets worked on together, so that the arrays stay in the processor's cache
 
 
@@ -35,53 +33,17 @@ class Track:
     azimuth_deg: Floats
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class ProperMotion:
-    """Proper motion of N stars, mas/yr, right ascension along the sky (with cos dec).
-
-    ``epoch_year`` is the Julian year of the catalogue's places. Numbers or arrays (N,).
-    """
-
-    ra_mas_yr: ArrayLike
-    dec_mas_yr: ArrayLike
-    epoch_year: ArrayLike = J2000_YEAR
-
-
-def directions(
-    ra_deg: ArrayLike, dec_deg: ArrayLike, motion: ProperMotion | None, year: float
-) -> Floats:
-    """Unit vectors (N, 3) on ICRS axes at a Julian year, proper motion along a straight line.
-
-    Arguments in degrees, (N,). NaN proper motion counts as none.
-    """
-    ra, dec = np.atleast_1d(np.asarray(ra_deg, float)), np.atleast_1d(np.asarray(dec_deg, float))
-    place = unit_vectors(ra, dec)
-    if motion is None:
-        return place
-    years = year - np.asarray(motion.epoch_year, dtype=float)
-    east, north = _sky_axes(ra, dec)
-    for axis, rate in ((east, motion.ra_mas_yr), (north, motion.dec_mas_yr)):
-        moved = np.nan_to_num(np.asarray(rate, dtype=float)) / _MAS_PER_DEGREE * years
-        place = place + axis * np.radians(np.broadcast_to(moved, ra.shape))[:, None]
-    return np.asarray(place / np.linalg.norm(place, axis=1, keepdims=True))
-
-
-def track(
-    site: Site,
-    grid: TimeGrid,
-    ra_deg: ArrayLike,
-    dec_deg: ArrayLike,
-    motion: ProperMotion | None = None,
-) -> Track:
+def track(site: Site, grid: TimeGrid, ra_deg: ArrayLike, dec_deg: ArrayLike) -> Track:
     """Apparent altitude and azimuth (N, T) of N fixed targets at the grid's moments.
 
     The place p becomes p + v/c (aberration, first order) and is then measured along the
-    site's zenith, north and east. ``ra_deg``, ``dec_deg``: ICRS, degrees, (N,). ``site`` is the
-    one the grid was made for; its pressure and temperature give the refraction.
+    site's zenith, north and east. ``ra_deg``, ``dec_deg``: ICRS, degrees, (N,), at the night's
+    epoch: proper motion is the caller's. ``site`` is the one the grid was made for; its
+    pressure and temperature give the refraction.
     Left out: bending of light by the Sun (0.02" at 20 degrees from it), parallax (0.8" at
     most), second-order aberration (0.003"), the wandering of the poles (0.3").
     """
-    places = directions(ra_deg, dec_deg, motion, float(np.mean(grid.years)))
+    places = unit_vectors(np.atleast_1d(ra_deg), np.atleast_1d(dec_deg))
     altitude, azimuth = np.empty((2, len(places), grid.seconds.size))
     for first in range(0, len(places), _BLOCK):
         rows = slice(first, first + _BLOCK)
@@ -101,25 +63,16 @@ def highest_altitude_deg(site: Site, dec_deg: ArrayLike) -> Floats:
     return refracted_altitude_deg(90.0 - apart, site.pressure_hpa, site.temperature_c)
 
 
-def parallactic_angle_deg(grid: TimeGrid, ra_deg: ArrayLike, dec_deg: ArrayLike) -> Floats:
-    """Position angle of the zenith at each target, (N, T), degrees from north through east.
-
-    -180..180, counted from ICRS north like catalogued position angles; negative east of the
-    meridian (for a target that culminates towards the equator). Undefined at the zenith.
-    ``tan q = sin H / (tan lat cos dec - sin dec cos H)``.
-    Source: Meeus 1998, Astronomical Algorithms, eq. 14.1 (from memory).
-    """
-    ra, dec = np.atleast_1d(np.asarray(ra_deg, float)), np.atleast_1d(np.asarray(dec_deg, float))
-    east, north = _sky_axes(ra, dec)
-    return np.asarray(np.degrees(np.arctan2(east @ grid.zenith, north @ grid.zenith)))
-
-
 def parallactic_angle_at_deg(
     grid: TimeGrid, ra_deg: ArrayLike, dec_deg: ArrayLike, moments: NDArray[np.intp]
 ) -> Floats:
-    """The same for each target at one moment of its own: (N,), degrees.
+    """Position angle of the zenith at each target, at one moment of its own: (N,), degrees.
 
-    ``moments`` (N,) are indices into the grid.
+    -180..180, from north through east, counted from ICRS north like catalogued position angles;
+    negative east of the meridian (for a target that culminates towards the equator). Undefined
+    at the zenith. ``tan q = sin H / (tan lat cos dec - sin dec cos H)``. ``moments`` (N,) are
+    indices into the grid.
+    Source: Meeus 1998, Astronomical Algorithms, eq. 14.1 (from memory).
     """
     ra, dec = np.atleast_1d(np.asarray(ra_deg, float)), np.atleast_1d(np.asarray(dec_deg, float))
     east, north = _sky_axes(ra, dec)
@@ -127,17 +80,6 @@ def parallactic_angle_at_deg(
     return np.asarray(
         np.degrees(np.arctan2(np.sum(east * zenith, axis=1), np.sum(north * zenith, axis=1)))
     )
-
-
-def hour_angle_deg(site: Site, grid: TimeGrid, ra_deg: ArrayLike, dec_deg: ArrayLike) -> Floats:
-    """Hour angle (N, T), degrees -180..180: negative before, positive after the meridian.
-
-    Aberration (20") is left out. Arguments: ICRS, degrees, (N,).
-    """
-    places = directions(ra_deg, dec_deg, None, J2000_YEAR)
-    latitude = np.radians(site.latitude_deg)
-    towards_meridian = np.cos(latitude) * grid.zenith - np.sin(latitude) * grid.north
-    return np.asarray(np.degrees(np.arctan2(-(places @ grid.east), places @ towards_meridian)))
 
 
 def _horizontal(places: Floats, grid: TimeGrid, altitude: Floats, azimuth: Floats) -> None:

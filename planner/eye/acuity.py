@@ -46,12 +46,3 @@ def coarsening(brightness_mag: ArrayLike) -> Floats:
 def blur_fwhm_arcmin(brightness_mag: ArrayLike) -> Floats:
     """FWHM of the eye's own blur in arcmin of apparent angle; any shape."""
     return BLUR_FWHM_ARCMIN * coarsening(brightness_mag)
-
-
-def least_separation_arcmin(brightness_mag: ArrayLike, wanted_arcmin: ArrayLike) -> Floats:
-    """Apparent separation in arcmin that a pair of this brightness needs; broadcast.
-
-    ``wanted_arcmin`` is what a bright pair needs: about 2 to 2.5' at the eye's limit, 3 to 5'
-    in comfort (Couteau; Kitchin 1995, both second hand).
-    """
-    return np.asarray(np.asarray(wanted_arcmin, dtype=float) * coarsening(brightness_mag))

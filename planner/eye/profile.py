@@ -205,22 +205,3 @@ def profile_limit(
         best[rows] = np.maximum(best[rows], limit)
     unknown = np.isnan(best)
     return ProfileLimit(best, np.where(unknown, -1, index), (fits == 0) & ~np.isnan(major))
-
-
-def margin_mag(
-    profile: Profile,
-    v_mag: ArrayLike,
-    sizes: Sizes,
-    eye: EyeAtTelescope,
-    views: Views,
-    sky_mu: ArrayLike,
-) -> Floats:
-    """Margin by which objects are seen, magnitudes, (N, T): ``profile_limit`` less V.
-
-    ``v_mag``: total V after extinction, (N,), (N, 1) or (N, T). Above 1 easy, 0.3 to 1
-    moderate, 0 to 0.3 hard, below 0 not seen; about 0.5 mag uncertain (own judgement).
-    """
-    magnitude = np.asarray(v_mag, dtype=float)
-    if magnitude.ndim == 1:
-        magnitude = magnitude[:, None]
-    return np.asarray(profile_limit(profile, sizes, eye, views, sky_mu).limit_mag - magnitude)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from planner.constants import NANOLAMBERT_AT_ZERO_MAG
 from planner.eye.stars import EyeAtTelescope, light_loss_factor
 
 if TYPE_CHECKING:
@@ -70,7 +71,7 @@ def schaefer_limit_mag(
     spill = np.maximum(exit_pupil / eye.eye_pupil_mm, 1.0) ** 2
     gain = (eye.eye_pupil_mm / eye.aperture_mm) ** 2
     power_squared = (eye.aperture_mm / exit_pupil) ** 2
-    sky_nl = 34.08 * np.exp(20.7233 - 0.92104 * np.asarray(sky_mu, dtype=float))
+    sky_nl = NANOLAMBERT_AT_ZERO_MAG * np.exp(-0.92104 * np.asarray(sky_mu, dtype=float))
     dimming = _ONE_EYE * loss * spill * gain * power_squared * _rod_colour_factor(_SKY_BV)
     needed = threshold_footcandle(sky_nl / dimming) * _ONE_EYE * loss * spill * gain
     limit = footcandle_magnitude(needed * _rod_colour_factor(colour_bv))

@@ -20,17 +20,6 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 
-def mean_surface_brightness(
-    v_mag: ArrayLike, major_arcmin: ArrayLike, minor_arcmin: ArrayLike
-) -> Floats:
-    """Mean surface brightness of an ellipse, V mag/arcsec^2: ``V + 2.5 log10(pi/4 a b 3600)``.
-
-    Full axes in arcmin, above 0; scalars or arrays, broadcast. Definition.
-    """
-    axes = np.asarray(major_arcmin, dtype=float) * np.asarray(minor_arcmin, dtype=float)
-    return np.asarray(np.asarray(v_mag, dtype=float) + 2.5 * np.log10(900.0 * np.pi * axes))
-
-
 def _increment_cd_m2(
     eye: EyeAtTelescope, exit_pupil_mm: ArrayLike, sky_mu: ArrayLike, area_arcmin2: ArrayLike
 ) -> Floats:

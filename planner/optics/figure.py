@@ -67,13 +67,6 @@ def turned_edge(width_ratio: float, edge_waves: float) -> Figure:
     return Figure(profile=tuple((min(float(r), 1.0), float(w)) for r, w in points))
 
 
-def spherical(peak_to_valley_waves: float) -> Figure:
-    """Spherical aberration of a given peak to valley at best focus: ``4 PV (r^4 - r^2)``."""
-    radius = np.linspace(0.0, 1.0, 41)
-    error = 4.0 * peak_to_valley_waves * (radius**4 - radius**2)
-    return Figure(profile=tuple(zip(radius.tolist(), error.tolist(), strict=True)))
-
-
 def wave_error(figure: Figure, radius: ArrayLike) -> Floats:
     """Mapped error in waves at r/R (any shape), before refocusing."""
     r = np.asarray(radius, dtype=float)
@@ -110,12 +103,6 @@ def refocused_error(figure: Figure, obstruction_ratio: float, radius: ArrayLike)
     """Mapped error in waves at r/R (any shape) after the observer has focused."""
     r = np.asarray(radius, dtype=float)
     return wave_error(figure, r) - best_focus_waves(figure, obstruction_ratio) * r**2
-
-
-def profile_rms_waves(figure: Figure, obstruction_ratio: float) -> float:
-    """RMS of the mapped error over the clear annulus at best focus, in waves."""
-    radius = np.sqrt(_annulus(obstruction_ratio))
-    return float(np.std(refocused_error(figure, obstruction_ratio, radius)))
 
 
 def strehl(figure: Figure, obstruction_ratio: float) -> float:

@@ -25,13 +25,6 @@ def light_grasp(
     return np.asarray(np.asarray(throughput, dtype=float) * ratio**2)
 
 
-def gain_mag(
-    aperture_mm: ArrayLike, eye_pupil_mm: ArrayLike, throughput: ArrayLike = 1.0
-) -> Floats:
-    """The light grasp in magnitudes; arguments as for :func:`light_grasp`."""
-    return np.asarray(2.5 * np.log10(light_grasp(aperture_mm, eye_pupil_mm, throughput)))
-
-
 def used_aperture_mm(
     aperture_mm: ArrayLike, exit_pupil_mm: ArrayLike, eye_pupil_mm: ArrayLike
 ) -> Floats:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.constants import ARCSEC_PER_RADIAN, WAVELENGTH_NM
+from planner.constants import WAVELENGTH_NM
 from planner.errors import ModelRangeError
 from planner.optics.telescope import Design, Telescope
 
@@ -94,37 +94,15 @@ def diagonal_offset_mm(cone: LightCone) -> float:
     return cone.secondary_mm * (cone.aperture_mm - lit) / (4.0 * cone.focal_length_mm)
 
 
-def tangential_coma_arcsec(
-    radius_mm: ArrayLike, focal_length_mm: ArrayLike, aperture_mm: ArrayLike
-) -> Floats:
-    """Length of a paraboloid's comatic flare in arcsec: ``3 theta / (16 F^2)``.
-
-    ``radius_mm`` distance from the axis in the focal plane, other lengths in mm, above 0;
-    scalars or arrays, broadcast. Third order only. Source: Schroeder 2000, Astronomical Optics.
-    """
-    focal = np.asarray(focal_length_mm, dtype=float)
-    ratio = focal / np.asarray(aperture_mm, dtype=float)
-    theta = np.asarray(radius_mm, dtype=float) / focal * ARCSEC_PER_RADIAN
-    return np.asarray(3.0 * theta / (16.0 * ratio**2))
-
-
-def coma_rms_waves(radius_mm: ArrayLike, focal_ratio: ArrayLike) -> Floats:
-    """RMS wavefront error of coma off the axis, waves of 550 nm: ``h / (32 sqrt(72) F^3)``.
-
-    ``radius_mm`` 0 or more, ``focal_ratio`` above 0; scalars or arrays, broadcast. With the
-    best tilt taken out, as the eye does. Source: Born & Wolf 1999, sec. 9.2 (Zernike coma).
-    """
-    height = np.asarray(radius_mm, dtype=float) / WAVELENGTH_MM
-    return np.asarray(height / (COMA_RMS_DIVISOR * np.asarray(focal_ratio, dtype=float) ** 3))
-
-
 def coma_free_radius_mm(
     focal_ratio: ArrayLike, rms_waves: float = DIFFRACTION_LIMIT_RMS_WAVES
 ) -> Floats:
     """Radius in the focal plane, mm, within which coma stays below ``rms_waves``.
 
-    About ``0.0107 F^3`` for 1/14 wave. (The often quoted ``0.022 F^3`` is the diameter.)
-    ``focal_ratio`` above 0, scalar or array. Source: as :func:`coma_rms_waves`.
+    The RMS of the wave at a height h is ``h / (32 sqrt(72) F^3)``, with the best tilt taken out,
+    as the eye does; solved for h: about ``0.0107 F^3`` for 1/14 wave. (The often quoted
+    ``0.022 F^3`` is the diameter.) ``focal_ratio`` above 0, scalar or array.
+    Source: Born & Wolf 1999, sec. 9.2 (Zernike coma).
     """
     cube = np.asarray(focal_ratio, dtype=float) ** 3
     return np.asarray(rms_waves * COMA_RMS_DIVISOR * WAVELENGTH_MM * cube)

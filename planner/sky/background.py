@@ -51,13 +51,13 @@ class SkyState:
 
 @dataclass(frozen=True, slots=True)
 class Background:
-    """Sky behind targets: ``sky_mu`` in V mag/arcsec^2, and who makes it, shares of 1.
+    """Sky behind targets: ``sky_mu`` in V mag/arcsec^2, and what adds to the night glow.
 
-    All four arrays have the shape of the targets and times, (N, T). NaN below the horizon.
+    Moon and twilight are shares of the whole, 0..1. All three arrays have the shape of the
+    targets and times, (N, T). NaN below the horizon.
     """
 
     sky_mu: Floats
-    night_share: Floats
     moon_share: Floats
     twilight_share: Floats
 
@@ -79,7 +79,7 @@ def night_luminance_nl(
 def sky_background(
     state: SkyState, altitude_deg: ArrayLike, moon_separation_deg: ArrayLike
 ) -> Background:
-    """Sky brightness behind targets, and the shares of night, Moon and twilight in it.
+    """Sky brightness behind targets, and the shares of Moon and twilight in it.
 
     The three luminances are added. ``altitude_deg`` and ``moon_separation_deg``: degrees,
     (N, T), or anything that broadcasts with the (T,) arrays of ``state``.
@@ -97,7 +97,6 @@ def sky_background(
     total = night + moonlight + twilight
     return Background(
         sky_mu=surface_brightness_from_nanolamberts(total),
-        night_share=night / total,
         moon_share=moonlight / total,
         twilight_share=twilight / total,
     )

@@ -1,4 +1,4 @@
-"""Scales of sky brightness: magnitudes per square arcsecond, luminance, limit, class."""
+"""Scales of sky brightness: magnitudes per square arcsecond, nanolamberts, limit, class."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from planner.constants import NANOLAMBERT_AT_ZERO_MAG
 from planner.errors import ModelRangeError
 
 if TYPE_CHECKING:
@@ -13,12 +14,7 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-LUMINANCE_AT_ZERO_CD_M2 = 1.08e5  # of 0 mag/arcsec^2; common practice of sky meters
-NANOLAMBERT_AT_ZERO = 34.08 * float(np.exp(20.7233))  # Schaefer 1990, eq 17
-CD_M2_PER_NANOLAMBERT = 1e-5 / np.pi  # definition of the lambert
-
 LIMIT_RANGE_MAG = (2.0, 6.7)  # naked-eye limits that speak of the sky rather than of the eye
-SKY_RANGE_MU = (15.5, 22.2)  # the skies that belong to them
 
 # Class to the brightest and darkest zenith sky, V mag/arcsec^2. Bortle 2001, Sky & Telescope
 # 101(2), 126 gives no such figures; these are the ranges of later pages, which disagree by
@@ -37,73 +33,38 @@ _BORTLE_SKY_MU = {
 }
 
 
-def _require(values: Floats, allowed: tuple[float, float], what: str, remedy: str) -> None:
-    if np.any((values < allowed[0]) | (values > allowed[1])):
-        raise ModelRangeError(f"{what} outside {allowed[0]:g}..{allowed[1]:g}: {remedy}")
-
-
-def luminance_cd_m2(sky_mu: ArrayLike) -> Floats:
-    """Luminance in cd/m^2 of a surface brightness in V mag/arcsec^2: ``1.08e5 10^(-0.4 mu)``.
-
-    Scalar or array, any value. Source: common practice of sky-quality meters.
-    Limits: other zero points in use differ by up to 0.005 mag.
-    """
-    return np.asarray(LUMINANCE_AT_ZERO_CD_M2 * 10.0 ** (-0.4 * np.asarray(sky_mu, dtype=float)))
-
-
-def surface_brightness(luminance: ArrayLike) -> Floats:
-    """V mag/arcsec^2 of a luminance in cd/m^2 (above 0, scalar or array).
-
-    The inverse of ``luminance_cd_m2``. Raises: ModelRangeError at zero and below.
-    """
-    values = np.asarray(luminance, dtype=float)
-    if np.any(values <= 0.0):
-        raise ModelRangeError("a luminance of zero or less has no surface brightness")
-    return np.asarray(-2.5 * np.log10(values / LUMINANCE_AT_ZERO_CD_M2))
-
-
 def nanolamberts(sky_mu: ArrayLike) -> Floats:
     """Nanolamberts of V mag/arcsec^2: ``34.08 exp(20.7233 - 0.92104 mu)``; scalar or array.
 
     Source: Schaefer 1990, PASP 102, 212, eq 17.
     """
-    return np.asarray(NANOLAMBERT_AT_ZERO * np.exp(-0.92104 * np.asarray(sky_mu, dtype=float)))
+    return np.asarray(NANOLAMBERT_AT_ZERO_MAG * np.exp(-0.92104 * np.asarray(sky_mu, dtype=float)))
 
 
 def surface_brightness_from_nanolamberts(nanolambert: ArrayLike) -> Floats:
     """V mag/arcsec^2 of nanolamberts; the inverse of ``nanolamberts``. Infinite at zero."""
     values = np.asarray(nanolambert, dtype=float)
     with np.errstate(divide="ignore"):
-        return np.asarray((np.log(NANOLAMBERT_AT_ZERO) - np.log(values)) / 0.92104)
-
-
-def naked_eye_limit_from_sky(sky_mu: ArrayLike) -> Floats:
-    """Naked-eye limit of an average eye under a sky, V magnitudes.
-
-    ``7.93 - 5 log10(10^(4.316 - mu / 5) + 1)``.
-
-    ``sky_mu``: V mag/arcsec^2, 15.5..22.2, scalar or array.
-    Raises: ModelRangeError outside. Source: Schaefer 1990, PASP 102, 212, eqs 2, 16, 17.
-    Limits: no extinction, colour or observer in it; people differ by half a magnitude.
-    """
-    sky = np.asarray(sky_mu, dtype=float)
-    _require(sky, SKY_RANGE_MU, "sky brightness", "give V mag/arcsec^2 at the zenith")
-    return np.asarray(7.93 - 5.0 * np.log10(10.0 ** (4.316 - sky / 5.0) + 1.0))
+        return np.asarray((np.log(NANOLAMBERT_AT_ZERO_MAG) - np.log(values)) / 0.92104)
 
 
 def sky_from_naked_eye_limit(limit_mag: ArrayLike) -> Floats:
     """Zenith sky, V mag/arcsec^2, under which an average eye has this naked-eye limit.
 
-    ``21.58 - 5 log10(10^(1.586 - n / 5) - 1)``, the inverse of ``naked_eye_limit_from_sky``.
+    ``21.58 - 5 log10(10^(1.586 - n / 5) - 1)``, the inverse of
+    ``n = 7.93 - 5 log10(10^(4.316 - mu / 5) + 1)``.
 
     ``limit_mag``: 2.0..6.7, scalar or array. Raises: ModelRangeError outside.
-    Source: algebra of Schaefer 1990, PASP 102, 212.
+    Source: algebra of Schaefer 1990, PASP 102, 212, eqs 2, 16, 17.
     Limits: one tenth in the limit is 0.15 to 0.25 in the sky. Above 6.7 no sky on Earth is
     dark enough: then the eye is keen, and the sky has to be given directly.
     """
     limit = np.asarray(limit_mag, dtype=float)
-    remedy = "give the sky in mag/arcsec^2 instead"
-    _require(limit, LIMIT_RANGE_MAG, "naked-eye limit", remedy)
+    least, most = LIMIT_RANGE_MAG
+    if np.any((limit < least) | (limit > most)):
+        raise ModelRangeError(
+            f"naked-eye limit outside {least:g}..{most:g}: give the sky in mag/arcsec^2 instead"
+        )
     return np.asarray(21.58 - 5.0 * np.log10(10.0 ** (1.586 - limit / 5.0) - 1.0))
 
 

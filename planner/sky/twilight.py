@@ -14,7 +14,6 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 DARK_SKY_MU = 21.61  # the night sky inside Patat's fit; Patat 2003, A&A 400, 1183
-SIGMA_MAG = 0.5  # spread between published twilights
 
 _FIT_DEG = (5.0, 15.0)  # Sun's depression where the fit holds
 _DARK_DEG = 18.0  # end of astronomical twilight; definition

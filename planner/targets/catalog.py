@@ -31,7 +31,6 @@ from planner.targets.files import (
 )
 from planner.targets.kind import Kind
 from planner.targets.name_sources import Designations
-from planner.targets.names import NameIndex, build_index
 from planner.targets.orbit import Orbits
 from planner.targets.pairs import Pairs, short_source
 from planner.targets.stars import StarField
@@ -129,12 +128,6 @@ def load_designations(folder: Path | None = None) -> Designations:
     except ValueError as error:
         raise damaged(DESIGNATIONS_FILE, error) from error
     return Designations(hip=hip, **texts)
-
-
-@cache
-def load_name_index(folder: Path | None = None) -> NameIndex:
-    """The index of all names; its rows are those of the tables as loaded. Raises CatalogError."""
-    return build_index(load_designations(folder), load_pairs(folder), load_deepsky(folder))
 
 
 def manifest(folder: Path | None = None) -> tuple[Source, ...]:

@@ -1,6 +1,6 @@
 """Names to targets: a forgiving index of pairs, deep-sky objects, stars and planets.
 
-Holds text only and loads neither numpy nor pandas, so that names complete quickly in a shell.
+Holds text only and does not load numpy, so that names complete quickly in a shell.
 """
 
 from __future__ import annotations

@@ -121,14 +121,3 @@ def position_angle_shift_deg(
     years = np.asarray(to_yr, dtype=float) - np.asarray(from_yr, dtype=float)
     rate = PRECESSION_OF_POSITION_ANGLE_DEG_PER_YR * np.sin(ra) / np.cos(dec)
     return np.asarray(rate * years)
-
-
-def of_date(
-    position_angle_deg: ArrayLike, ra_deg: ArrayLike, dec_deg: ArrayLike, year: ArrayLike
-) -> Floats:
-    """Position angle (0..360 degrees) at the equinox of ``year``, from one at J2000.
-
-    Arguments as for ``position_angle_shift_deg``. Under 0.2 deg by 2030, save near a pole.
-    """
-    shift = position_angle_shift_deg(ra_deg, dec_deg, J2000_YEAR, year)
-    return np.asarray((np.asarray(position_angle_deg, dtype=float) + shift) % 360.0)

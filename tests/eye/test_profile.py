@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -16,11 +18,13 @@ from planner.eye.profile import (
     enclosed_fraction,
     field_order,
     fitting_views,
-    margin_mag,
     profile_limit,
 )
 from planner.eye.stars import EyeAtTelescope
 from planner.eye.surface import patch_limit_mag
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 SIX_INCH = EyeAtTelescope(152.4, 0.0, 1.0 / 1.33, 7.0, 2.0)
 POWERS = np.geomspace(22.0, 300.0, 40)
@@ -41,13 +45,17 @@ V_MAG, MAJOR, MINOR, UNIFORM, DISC_DARK, DISC_SUBURB = np.array(list(KNOWN.value
 GALAXIES = Sizes(MAJOR, MINOR)
 
 
+def margins(profile: Profile, sky_mu: list[float]) -> NDArray[np.float64]:
+    """Limit less V of the known galaxies (N, T) in six inches, without extinction."""
+    limit = profile_limit(profile, GALAXIES, SIX_INCH, ANY_FIELD, np.array(sky_mu)).limit_mag
+    return np.asarray(limit - V_MAG[:, None])
+
+
 def test_margins_derived_from_the_stated_equation() -> None:
     """Checks the implementation: Crumey 2014, eq 88 over outlines; 0.05 for grids of power."""
-    disc = margin_mag(
-        Profile.EXPONENTIAL_DISC, V_MAG, GALAXIES, SIX_INCH, ANY_FIELD, np.array([21.5, 20.0])
-    )
+    disc = margins(Profile.EXPONENTIAL_DISC, [21.5, 20.0])
     assert disc == pytest.approx(np.column_stack([DISC_DARK, DISC_SUBURB]), abs=0.05)
-    uniform = margin_mag(Profile.UNIFORM, V_MAG, GALAXIES, SIX_INCH, ANY_FIELD, 21.5)
+    uniform = margins(Profile.UNIFORM, [21.5])
     assert uniform[:, 0] == pytest.approx(UNIFORM, abs=0.05)
 
 
@@ -55,9 +63,7 @@ def test_margins_agree_with_experience_of_galaxies() -> None:
     """Six inches: M 33 and M 51 are shown by a dark sky, M 74 and M 101 are notoriously hard and
     go first under a suburban one (common practice, no source).
     """
-    dark, suburb = margin_mag(
-        Profile.EXPONENTIAL_DISC, V_MAG, GALAXIES, SIX_INCH, ANY_FIELD, np.array([21.5, 20.0])
-    ).T
+    dark, suburb = margins(Profile.EXPONENTIAL_DISC, [21.5, 20.0]).T
     m33, m101, m51, m74 = range(4)
     assert min(dark[m33], dark[m51]) > 0.5 > max(dark[m101], dark[m74])
     assert suburb[m51] > 0.0 > max(suburb[m101], suburb[m74])

@@ -10,25 +10,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.eye.stars import EyeAtTelescope, eyepiece_background_cd_m2, telescopic_limit_mag
-from planner.eye.surface import (
-    mean_surface_brightness,
-    patch_limit_mag,
-    surface_brightness_limit,
-)
+from planner.eye.surface import patch_limit_mag, surface_brightness_limit
 from planner.eye.threshold import STEREORADIAN_PER_ARCMIN2, contrast_limit, ricco_factor_sr
 
 SIX_INCH = EyeAtTelescope(152.4, 0.0, 1.0 / 1.33, 7.0, 2.0)
 ZERO_POINTS_MAG = 0.005  # 12.58 and 13.99 are rounded
-
-
-@pytest.mark.parametrize(
-    ("v_mag", "major", "minor", "mu"), [(8.8, 1.4, 1.0, 17.79), (3.4, 190.0, 60.0, 22.17)]
-)
-def test_mean_surface_brightness_derived_from_its_definition(
-    v_mag: float, major: float, minor: float, mu: float
-) -> None:
-    """Checks the implementation: V + 2.5 log10(a b) + 8.63 by hand."""
-    assert mean_surface_brightness(v_mag, major, minor) == pytest.approx(mu, abs=0.01)
 
 
 @pytest.mark.parametrize("exit_pupil", [7.0, 5.0, 3.0, 2.0])

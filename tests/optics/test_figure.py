@@ -8,14 +8,13 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from wave_samples import mapped_rms_waves, spherical
 
 from planner.errors import ModelRangeError
 from planner.optics.figure import (
     Figure,
     best_focus_waves,
-    profile_rms_waves,
     rms_from_peak_to_valley,
-    spherical,
     strehl,
     turned_edge,
     wave_error,
@@ -33,7 +32,7 @@ def test_strehl_of_quarter_wave_spherical_is_rayleighs_080() -> None:
 def test_rms_of_quarter_wave_spherical_is_one_13th() -> None:
     """Any optics text: PV/RMS of spherical aberration at best focus is 3.354, RMS 1/13.4."""
     assert rms_from_peak_to_valley(0.25) == pytest.approx(1.0 / 13.416, rel=1e-4)
-    assert profile_rms_waves(spherical(0.25), 0.0) == pytest.approx(1.0 / 13.416, rel=PROFILE_STEP)
+    assert mapped_rms_waves(spherical(0.25), 0.0) == pytest.approx(1.0 / 13.416, rel=PROFILE_STEP)
 
 
 @pytest.mark.parametrize(("waves", "ratio"), [(1 / 14, 0.818), (1 / 13.4, 0.803), (0.05, 0.906)])
@@ -52,7 +51,7 @@ def test_defocus_is_no_error_once_the_observer_focuses() -> None:
 def test_strehl_of_small_error_agrees_with_its_rms() -> None:
     """Marechal's law ties the mapped error's exact Strehl to its RMS; fourth order left out."""
     figure = turned_edge(0.2, 0.15)
-    sigma = profile_rms_waves(figure, 0.2)
+    sigma = mapped_rms_waves(figure, 0.2)
     assert strehl(figure, 0.2) == pytest.approx(math.exp(-((2 * math.pi * sigma) ** 2)), abs=0.005)
 
 

@@ -8,7 +8,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.optics.light import (
-    gain_mag,
     light_grasp,
     sky_dimming_mag,
     throughput_through_iris,
@@ -23,11 +22,6 @@ EYES = st.floats(2.0, 9.0)
 def test_light_grasp_agrees_with_handbook_binocular() -> None:
     """A 50 mm glass gathers 51 times the light of a 7 mm pupil (common practice, no source)."""
     assert light_grasp(50.0, 7.0) == pytest.approx(51.0, abs=0.05)
-
-
-def test_gain_mag_agrees_with_definition_of_the_magnitude() -> None:
-    """A hundred times the light is five magnitudes (Pogson 1856)."""
-    assert gain_mag(70.0, 7.0) == pytest.approx(5.0, abs=1e-12)
 
 
 @pytest.mark.parametrize(

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from planner.errors import ModelRangeError
 from planner.sky.background import SkyState, night_luminance_nl, sky_background
+from planner.sky.scales import nanolamberts
 
 UNITS = st.floats(0.0, 1.0)
 
@@ -22,7 +23,7 @@ def _state(
 def test_moonless_zenith_is_the_sites_own_sky() -> None:
     found = sky_background(_state(), 90.0, 90.0)
     assert found.sky_mu == pytest.approx(21.2, abs=1e-9)
-    assert found.night_share == 1.0
+    assert found.moon_share == found.twilight_share == 0.0
 
 
 def test_night_sky_derived_from_the_stated_equation() -> None:
@@ -46,8 +47,11 @@ def test_background_broadcasts_targets_against_times() -> None:
     assert np.isnan(found.sky_mu[1, 3]) and np.isfinite(found.sky_mu).sum() == 7
     alone = sky_background(SkyState(20.8, 0.28, -14.0, 10.0, 40.0, 370000.0), 20.0, 9.0)
     assert alone.sky_mu == pytest.approx(found.sky_mu[1, 1], rel=1e-12)
-    total = found.night_share + found.moon_share + found.twilight_share
-    assert total[np.isfinite(total)] == pytest.approx(np.ones(7), rel=1e-12)
+    above = np.isfinite(found.sky_mu)
+    whole = nanolamberts(found.sky_mu[above])
+    total = night_luminance_nl(20.8, 0.28, altitude[above]) / whole
+    total = total + found.moon_share[above] + found.twilight_share[above]
+    assert total == pytest.approx(np.ones(7), rel=1e-9)
 
 
 def test_shares_name_what_limits() -> None:

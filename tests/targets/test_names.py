@@ -9,7 +9,7 @@ import pytest
 from target_samples import write_catalogs
 
 from planner.errors import UnknownTargetError
-from planner.targets.catalog import load_name_index
+from planner.targets.library import load_all_names
 from planner.targets.names import Domain, NameIndex, find, near_names
 
 # what the user types, and the labels of what it must find. Common practice, no source.
@@ -54,7 +54,7 @@ FOUND = [
 
 @pytest.fixture(scope="module")
 def index(tmp_path_factory: pytest.TempPathFactory) -> NameIndex:
-    return load_name_index(write_catalogs(tmp_path_factory.mktemp("names")))
+    return load_all_names(None, write_catalogs(tmp_path_factory.mktemp("names")))
 
 
 @pytest.mark.parametrize(("text", "labels"), FOUND, ids=[text for text, _ in FOUND])

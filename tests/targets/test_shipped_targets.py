@@ -7,6 +7,7 @@ import pytest
 
 from planner.targets import catalog
 from planner.targets.kind import DEEP_SKY_KINDS, Kind
+from planner.targets.library import load_all_names
 from planner.targets.names import Domain, complete, find
 from planner.targets.pairs import NO_ORBIT, at_epoch, match_orbits
 from planner.targets.stars import stars_near
@@ -78,12 +79,12 @@ def test_every_orbit_belongs_to_a_pair() -> None:
 
 @pytest.mark.parametrize("name", FAMOUS)
 def test_famous_doubles_are_found(name: str) -> None:
-    first = find(catalog.load_name_index(), name)[0]
+    first = find(load_all_names(None), name)[0]
     assert first.domain is Domain.PAIR
 
 
 def test_every_messier_and_caldwell_number_is_found() -> None:
-    index = catalog.load_name_index()
+    index = load_all_names(None)
     for name in [f"Messier {n}" for n in range(1, 111)] + [f"C {n}" for n in range(1, 110)]:
         expected = Domain.PAIR if name == "Messier 40" else Domain.DEEP_SKY  # M 40 is a double
         assert find(index, name)[0].domain is expected, name
@@ -91,7 +92,7 @@ def test_every_messier_and_caldwell_number_is_found() -> None:
 
 def test_names_lead_to_the_row_of_their_table() -> None:
     index, pairs, objects = (
-        catalog.load_name_index(),
+        load_all_names(None),
         catalog.load_pairs(),
         catalog.load_deepsky(),
     )
