@@ -9,19 +9,17 @@ import json
 import os
 from contextlib import suppress
 from dataclasses import asdict
+from functools import cache
 from hashlib import sha256
+from importlib.resources import files
 from typing import TYPE_CHECKING
 from zipfile import BadZipFile
 
 import numpy as np
 from filelock import FileLock, Timeout
 
-from planner.verdict.split_criteria import CRITERIA
-from planner.verdict.split_need import SEPARATIONS
-from planner.verdict.split_profiles import BLURS, D_OVER_R0, RADII, SplitInstrument
+from planner.verdict.split_profiles import SplitInstrument
 from planner.verdict.split_tables import (
-    DIFFERENCES_MAG,
-    MODEL_VERSION,
     SplitTables,
     build_split_tables,
     table_shape,
@@ -34,19 +32,34 @@ if TYPE_CHECKING:
 LOCK_TIMEOUT_S = 10.0  # a build takes under 2 s; after this the other process is taken for dead
 FILES_KEPT = 8  # telescopes and sets of eyepieces remembered, some 2 MB a view each
 _PREFIX = "split-"
+_MODEL = {
+    "planner": ("constants",),
+    "planner.optics": ("figure", "image", "quadrature", "resolution"),
+    "planner.sky": ("seeing",),
+    "planner.eye": ("glare",),
+    "planner.verdict": ("split_criteria", "split_profiles", "split_need", "split_tables"),
+}
+
+
+@cache
+def model_digest() -> str:
+    """SHA-256 of the text of every module whose rules or numbers enter the tables."""
+    digest = sha256()
+    for package, modules in _MODEL.items():
+        for name in modules:
+            digest.update(files(package).joinpath(f"{name}.py").read_bytes())
+    return digest.hexdigest()
 
 
 def cache_name(
     instrument: SplitInstrument, powers: Sequence[float], exit_pupils_mm: Sequence[float]
 ) -> str:
-    """File name from the SHA-256 of all that enters the tables, the model's version too."""
+    """File name from the SHA-256 of all that enters the tables, the model's own text too."""
     entering = {
-        "version": MODEL_VERSION,
+        "model": model_digest(),
         "instrument": asdict(instrument),
         "powers": [float(p) for p in powers],
         "exit_pupils_mm": [float(p) for p in exit_pupils_mm],
-        "criteria": {c.name: asdict(criterion) for c, criterion in CRITERIA.items()},
-        "axes": [a.tolist() for a in (SEPARATIONS, BLURS, D_OVER_R0, RADII, DIFFERENCES_MAG)],
     }
     digest = sha256(json.dumps(entering, sort_keys=True).encode()).hexdigest()
     return f"{_PREFIX}{digest}.npz"

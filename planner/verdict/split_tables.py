@@ -46,7 +46,6 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
     Singles = NDArray[np.float32]
 
-MODEL_VERSION = 1  # raise with every change of the tables' content or layout
 DIFFERENCE_STEP_MAG = 0.25
 DIFFERENCE_COUNT = 50
 DIFFERENCES_MAG = DIFFERENCE_STEP_MAG * np.arange(DIFFERENCE_COUNT)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -13,9 +14,6 @@ from split_telescope import telescope
 from planner.optics.figure import Figure
 from planner.verdict import split_cache
 from planner.verdict.split_cache import cache_name, cached_split_tables
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 POWERS, PUPILS = (60.0, 150.0), (2.567, 1.027)
 
@@ -112,9 +110,25 @@ def test_the_name_changes_with_all_that_enters(monkeypatch: pytest.MonkeyPatch) 
     names = {cache_name(i, POWERS, PUPILS) for i in [base, *others]}
     names.add(cache_name(base, (61.0, 150.0), PUPILS))
     names.add(cache_name(base, POWERS, (2.5, 1.0)))
-    monkeypatch.setattr(split_cache, "MODEL_VERSION", -1)
+    monkeypatch.setattr(split_cache, "model_digest", lambda: "of another model")
     names.add(cache_name(base, POWERS, PUPILS))
     assert len(names) == len(others) + 4
+
+
+def test_every_module_behind_the_tables_enters_the_name() -> None:
+    """Whatever the builder of the tables imports of this project, directly or not, is hashed."""
+    root = Path(split_cache.__file__).parents[1]
+    hashed = {
+        f"{package}.{name}" for package, names in split_cache._MODEL.items() for name in names
+    }
+    seen, open_still = set(), {"planner.verdict.split_tables"}
+    while open_still:
+        module = open_still.pop()
+        seen.add(module)
+        path = root.joinpath(*module.split(".")[1:]).with_suffix(".py")
+        found = set(re.findall(r"^from (planner\.[\w.]+) import", path.read_text(), re.MULTILINE))
+        open_still |= found - seen
+    assert seen - {"planner.errors"} == hashed
 
 
 def test_old_files_are_forgotten(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
