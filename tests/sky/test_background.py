@@ -51,7 +51,7 @@ def test_background_broadcasts_targets_against_times() -> None:
     whole = nanolamberts(found.sky_mu[above])
     total = night_luminance_nl(20.8, 0.28, altitude[above]) / whole
     total = total + found.moon_share[above] + found.twilight_share[above]
-    assert total == pytest.approx(np.ones(7), rel=1e-9)
+    assert total == pytest.approx(np.ones(7), rel=1e-12)
 
 
 def test_shares_name_what_limits() -> None:
