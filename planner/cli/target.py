@@ -131,20 +131,12 @@ def _which_pair(doubles: list[PlannedTarget]) -> str:
 def _sight(request: Request, planned: PlannedTarget) -> PairSight:
     """The double at its best time in the view chosen for it."""
     from planner.verdict.doubles import split_instrument
-    from planner.verdict.instrument import Setup
     from planner.verdict.split_picture import PairSight
 
     double, view = planned.double, planned.view
     assert double is not None and view is not None and planned.airmass is not None
-    setup = Setup(
-        telescope=request.telescope,
-        observer=request.observer,
-        sky_mag=request.sky_mag,
-        seeing_arcsec=request.seeing_arcsec,
-        extinction_mag=request.extinction_mag,
-    )
     return PairSight(
-        instrument=split_instrument(setup),
+        instrument=split_instrument(request.setup),
         magnification=view.magnification,
         exit_pupil_mm=view.exit_pupil_mm,
         separation_arcsec=double.separation_arcsec,

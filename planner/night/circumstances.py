@@ -16,7 +16,6 @@ from planner.ephemeris.moments import grid
 from planner.ephemeris.place import SUN, place
 from planner.ephemeris.site import horizon_altitude_deg
 from planner.sky.background import SkyState, sky_background
-from planner.verdict.instrument import Setup
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -28,6 +27,7 @@ if TYPE_CHECKING:
     from planner.night.request import Request
     from planner.optics.view import View
     from planner.sky.background import Background
+    from planner.verdict.instrument import Setup
 
     Bools = NDArray[np.bool_]
     Floats = NDArray[np.float64]
@@ -85,14 +85,7 @@ class Circumstances:
     ) -> Background:
         """The sky behind N targets, each at one moment of its own; arrays (N,)."""
         moon = self.moon
-        state = SkyState(
-            zenith_sky_mag=self.sky.zenith_sky_mag,
-            extinction_mag=self.sky.extinction_mag,
-            sun_altitude_deg=self.sun.altitude_deg[moments],
-            moon_altitude_deg=moon.altitude_deg[moments],
-            moon_phase_angle_deg=moon.phase_angle_deg[moments],
-            moon_distance_km=moon.distance_au[moments] * AU_KM,
-        )
+        state = _sky_state(self.request, self.sun, moon, moments)
         apart = separation_deg(moon.ra_deg[moments], moon.dec_deg[moments], ra_deg, dec_deg)
         return sky_background(state, altitude_deg, apart)
 
@@ -116,13 +109,7 @@ def circumstances(request: Request) -> Circumstances:
     liked = tuple(view for view in request.views if view.exit_pupil_mm >= least)
     return Circumstances(
         request=request,
-        setup=Setup(
-            telescope=request.telescope,
-            observer=request.observer,
-            sky_mag=request.sky_mag,
-            seeing_arcsec=request.seeing_arcsec,
-            extinction_mag=request.extinction_mag,
-        ),
+        setup=request.setup,
         views=liked or request.views,
         night=night,
         grid=times,
@@ -130,16 +117,23 @@ def circumstances(request: Request) -> Circumstances:
         sun=sun,
         moon=moon,
         planets=planet_tracks(request.site, times),
-        sky=SkyState(
-            zenith_sky_mag=request.sky_mag,
-            extinction_mag=request.extinction_mag,
-            sun_altitude_deg=sun.altitude_deg,
-            moon_altitude_deg=moon.altitude_deg,
-            moon_phase_angle_deg=moon.phase_angle_deg,
-            moon_distance_km=moon.distance_au * AU_KM,
-        ),
+        sky=_sky_state(request, sun, moon),
         sun_down=asked & (true_sun_deg < SUN_SET_DEG),
         twilight_over=asked & (true_sun_deg < dark_from_deg),
+    )
+
+
+def _sky_state(
+    request: Request, sun: BodyTrack, moon: BodyTrack, moments: Ints | slice = slice(None)
+) -> SkyState:
+    """The sky at some of the night's moments, all of them if left out."""
+    return SkyState(
+        zenith_sky_mag=request.sky_mag,
+        extinction_mag=request.extinction_mag,
+        sun_altitude_deg=sun.altitude_deg[moments],
+        moon_altitude_deg=moon.altitude_deg[moments],
+        moon_phase_angle_deg=moon.phase_angle_deg[moments],
+        moon_distance_km=moon.distance_au[moments] * AU_KM,
     )
 
 

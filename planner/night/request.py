@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from planner.targets.kind import Kind
+from planner.verdict.instrument import Setup
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -55,3 +56,14 @@ class Request:
     cache_folder: Path | None = None
     library_folder: Path | None = None
     include_all: bool = False
+
+    @property
+    def setup(self) -> Setup:
+        """The telescope, the observer and the sky as the verdicts want them."""
+        return Setup(
+            telescope=self.telescope,
+            observer=self.observer,
+            sky_mag=self.sky_mag,
+            seeing_arcsec=self.seeing_arcsec,
+            extinction_mag=self.extinction_mag,
+        )
