@@ -50,7 +50,11 @@ def _check(options: argparse.Namespace) -> int:
     columns = dict(item.split("=", 1) for item in options.columns)
     limits = checking.Limits(options.v1_max, options.v2_max, options.closest, options.widest)
     for path in options.tables:
-        table = checking.normalised(pd.read_csv(path, comment="#"), columns)
+        try:
+            table = checking.normalised(pd.read_csv(path, comment="#"), columns)
+        except (OSError, ValueError) as error:
+            print(f"{path}: {error}", file=sys.stderr)
+            return 1
         print(checking.report(path.name, checking.check(table, pairs, limits)))
     return 0
 

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from planner.night.request import Request
+    from planner.targets.kind import Kind
 
 
 USUAL_LIMIT = 25  # about a screenful, and more than a night's work
@@ -112,7 +113,7 @@ def _limit(choice: ChoiceOptions) -> int | None:
     return choice.limit
 
 
-def _kinds(text: str | None) -> frozenset:  # type: ignore[type-arg]
+def _kinds(text: str | None) -> frozenset[Kind]:
     from planner.targets.kind import Kind
 
     if text is None:

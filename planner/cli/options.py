@@ -25,6 +25,21 @@ class Number(click.FloatRange):
         return number
 
 
+class Moment(click.DateTime):
+    """A date or a clock time; refused in the words of ``form`` and not of a format code."""
+
+    def __init__(self, code: str, form: str) -> None:
+        super().__init__([code])
+        self.form = form
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """The text as a datetime."""
+        try:
+            return super().convert(value, param, ctx)
+        except click.BadParameter:
+            self.fail(f"{value!r} is none; write it as {self.form}", param, ctx)
+
+
 F = TypeVar("F", bound=Callable[..., Any])
 
 kit_option = click.option(
@@ -78,7 +93,7 @@ def night_options(command: F) -> F:
                 "--date",
                 "date",
                 metavar="YYYY-MM-DD",
-                type=click.DateTime(["%Y-%m-%d"]),
+                type=Moment("%Y-%m-%d", "2026-12-08"),
                 help="The evening's date at the site; the coming night if left out.",
             ),
             click.option(
@@ -99,14 +114,14 @@ def night_options(command: F) -> F:
                 "--from",
                 "start",
                 metavar="HH:MM",
-                type=click.DateTime(["%H:%M"]),
+                type=Moment("%H:%M", "21:30"),
                 help="Not before this clock time at the site.",
             ),
             click.option(
                 "--until",
                 "end",
                 metavar="HH:MM",
-                type=click.DateTime(["%H:%M"]),
+                type=Moment("%H:%M", "21:30"),
                 help="Not after this clock time at the site.",
             ),
             click.option(
@@ -138,7 +153,7 @@ def choice_options(command: F) -> F:
             click.option(
                 "--faintest",
                 metavar="MAG",
-                type=Number(),
+                type=Number(-30.0, 30.0),
                 help="Nothing fainter than this in total.",
             ),
             click.option(

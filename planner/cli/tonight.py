@@ -27,8 +27,8 @@ def tonight(
 ) -> None:
     """List what this telescope shows or splits tonight, the most worthwhile first.
 
-    For doubles "margin" is the worst zenith seeing, in arcseconds, in which the pair still goes;
-    for everything else it is magnitudes in hand.
+    In the table a double's margin is the worst zenith seeing, in arcseconds, in which it still
+    goes; for everything else it is magnitudes in hand.
     """
     request = request_for(
         NightOptions(**night),

@@ -166,5 +166,5 @@ def _observer_words(observer: Observer) -> str:
     return (
         f"Observer: about {observer.age_years:.0f} years, dark pupil "
         f"{observer.dark_pupil_mm:.1f} mm,\n  eye factor {observer.field_factor:.1f} ({how}; 1.4 "
-        f"keen, 2.0 typical, 2.4 casual), least exit pupil {observer.least_exit_pupil_mm:g} mm"
+        f"keen, 2.0 typical, 2.4 casual),\n  least exit pupil {observer.least_exit_pupil_mm:g} mm"
     )

@@ -48,7 +48,7 @@ def complains(result: Result, code: int, *words: str) -> None:
         (("tonight", "--date", "0001-01-01"), ("0001-01-01", "1899")),
         (("tonight", "--date", "9999-12-31"), ("9999-12-31", "2053")),
         (("target", "izar", "--date", "1850-01-01"), ("1850-01-01", "1899")),
-        (("tonight", "--date", "14.5.2026"), ("'14.5.2026'", "%Y-%m-%d")),
+        (("tonight", "--date", "14.5.2026"), ("'14.5.2026'", "write it as 2026-12-08")),
         ((*TONIGHT, "--kinds", "galaxi"), ("'galaxi'", "'galaxy'", "nebula")),
         ((*TONIGHT, "--kinds", "galaxy,"), ("''", "globular-cluster")),
         ((*TONIGHT, "--constellation", "hercles"), ("'hercles'", "Hercules")),
