@@ -92,7 +92,7 @@ def grid(site: Site, start: datetime, end: datetime, step_minutes: float) -> Tim
             f"the step is {step_minutes} min, the span {span_minutes:.1f} min"
         )
     require_covered(start.date())
-    require_covered(end.date())
+    require_covered((end - timedelta(days=1)).date())  # a night ends on the morrow of its date
     steps = int(span_minutes / step_minutes + _WHOLE_STEP)
     return grid_at(site, start, np.arange(steps + 1) * (60.0 * step_minutes))
 

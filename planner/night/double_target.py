@@ -72,7 +72,7 @@ def planned_double(judged: JudgedPairs, number: int) -> PlannedTarget:
         size_arcmin=None,
         **placed(found, shown_standing(judged, row) if judged.shown[row] else where, row),
         shown=bool(judged.shown[row]),
-        verdict=_words(judged, row) if usable else "not up",
+        verdict=_words(judged, row),
         margin=notched - found.request.seeing_arcsec if usable else None,
         margin_unit=MARGIN_UNIT,
         uncertainty=(
@@ -94,6 +94,8 @@ def _class(judged: JudgedPairs, row: int) -> SplitClass:
 
 
 def _words(judged: JudgedPairs, row: int) -> str:
+    if not judged.where.usable[row]:
+        return "not up"
     return split_words(_class(judged, row), _difference(judged, row))
 
 

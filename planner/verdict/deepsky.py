@@ -14,7 +14,12 @@ from planner.eye.stars import telescopic_limit_mag
 from planner.targets.columns import rows_of
 from planner.targets.kind import Kind
 from planner.verdict.faintest_star import eye_at_telescope
-from planner.verdict.filtering import WORTHWHILE_GAIN_MAG, FilterEffect, filter_effect
+from planner.verdict.filtering import (
+    WORTHWHILE_GAIN_MAG,
+    FilterEffect,
+    filter_effect,
+    sky_darkening_mag,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -97,7 +102,7 @@ def deepsky_tables(
 
 def hopeless_from_mag(tables: DeepSkyTables, zenith_sky_mag: float) -> float:
     """Magnitude from which not even a point of light shows, overhead, in any view."""
-    darkest = zenith_sky_mag + 3.0 * bool(tables.filters)
+    darkest = zenith_sky_mag + max((sky_darkening_mag(f) for f in tables.filters), default=0.0)
     best = tables.star_limits_mag.max(axis=0)
     return float(np.interp(darkest, SKY_GRID_MAG, best)) + SKY_STEP_MAG
 

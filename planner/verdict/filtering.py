@@ -40,6 +40,12 @@ class FilterEffect:
     fainter_mag: Floats
 
 
+def sky_darkening_mag(filter_used: Filter) -> float:
+    """Magnitudes by which a filter darkens a white sky for the night eye."""
+    passed = min(filter_used.bandwidth_nm / NIGHT_EYE_BAND_NM, 1.0) * filter_used.transmission
+    return float(-2.5 * np.log10(passed))
+
+
 def filter_effect(filter_used: Filter, objects: DeepSky) -> FilterEffect:
     """What a filter does to the sky and to each object.
 
@@ -49,7 +55,6 @@ def filter_effect(filter_used: Filter, objects: DeepSky) -> FilterEffect:
     Limits: about half a magnitude; the lamps of a town are not white, and central stars and
     reflection light are left out.
     """
-    passed = min(filter_used.bandwidth_nm / NIGHT_EYE_BAND_NM, 1.0) * filter_used.transmission
     share = np.array(
         [
             LINE_SHARES[kind][filter_used.passes] if _has_lines(kind, nebula_type) else 0.0
@@ -59,7 +64,7 @@ def filter_effect(filter_used: Filter, objects: DeepSky) -> FilterEffect:
     )
     with np.errstate(divide="ignore"):
         fainter = -2.5 * np.log10(share * filter_used.transmission)
-    return FilterEffect(filter_used.name, float(-2.5 * np.log10(passed)), fainter)
+    return FilterEffect(filter_used.name, sky_darkening_mag(filter_used), fainter)
 
 
 def _has_lines(kind: Kind, nebula_type: str) -> bool:

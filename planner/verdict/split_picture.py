@@ -84,10 +84,10 @@ class PairSight:
 
     @property
     def blur_arcsec(self) -> float:
-        """FWHM of the eye's blur and of the air's spectrum together, as the verdict has them.
+        """FWHM of the eye's blur and of the air's spectrum together.
 
-        The eye's for the fainter star's brightness, the spectrum taken half along the pair
-        and, for the picture's sake, as round.
+        The eye's for the fainter star's brightness, as in the verdict. The spectrum, of which
+        the verdict takes the part along the pair, is drawn round here, at half its length.
         """
         faint = max(self.v1, self.v2) + self.extinction_mag * self.airmass
         brightness = image_brightness_mag(
