@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 
-from planner.verdict.split_criteria import GOOD_ENOUGH_SHARE, SplitClass
+from planner.verdict.split_criteria import GOOD_ENOUGH_SHARE, KEPT_SHARE, SplitClass
 from planner.verdict.split_lookup import (
     PairInput,
     SplitConditions,
@@ -49,26 +49,29 @@ def choose_view(
 ) -> Integers:
     """The view for each pair (P,): the lowest power that is about as good as the best.
 
-    Among views with a large enough exit pupil, the lowest power whose worst seeing for JUST
-    is at least 0.9 of the best; where none splits the pair, the same for NOTCHED, then for
-    ELONGATED; else the highest power allowed. ``worst`` is (P, V, C). When no exit pupil is
-    large enough, the lowest power.
+    Among views with a large enough exit pupil, those whose worst seeing for JUST is at least
+    0.9 of the best (for NOTCHED, then ELONGATED, where no view reaches more); of these the
+    lowest power that also keeps 0.7 of the best for NOTCHED and CLEAN, so that no class is
+    given away; else the one that loses least. Tonight's seeing does not enter. Where nothing
+    shows, the highest power allowed. ``worst`` is (P, V, C). When no exit pupil is large
+    enough, the lowest power.
     """
     allowed = np.asarray(exit_pupils_mm) >= least_exit_pupil_mm
     if not allowed.any():
         allowed = np.asarray(powers) == np.min(powers)
     order = np.argsort(powers, kind="stable")
     order = order[allowed[order]]
-    chosen = np.full(len(worst), order[-1], dtype=np.intp)
-    open_still = np.ones(len(worst), dtype=bool)
-    for split_class in _CHOSEN_BY:
-        ranked = worst[:, order, split_class - 1]
-        best = ranked.max(axis=1)
-        good = order[np.argmax(ranked >= GOOD_ENOUGH_SHARE * best[:, None], axis=1)]
-        now = open_still & (best > 0.0)
-        chosen[now] = good[now]
-        open_still &= ~now
-    return chosen
+    ranked = np.nan_to_num(worst[:, order])
+    best = ranked.max(axis=1)
+    with np.errstate(invalid="ignore"):
+        share = np.where(best[:, None] > 0.0, ranked / best[:, None], 1.0)
+    told_by = np.select([best[:, c - 1] > 0.0 for c in _CHOSEN_BY], _CHOSEN_BY, _CHOSEN_BY[-1])
+    good = np.take_along_axis(share, told_by[:, None, None] - 1, axis=2)[:, :, 0]
+    least = share[:, :, SplitClass.NOTCHED - 1 :].min(axis=2)
+    enough = np.minimum(least, KEPT_SHARE)  # beyond it the lower power wins
+    position = np.argmax(np.where(good >= GOOD_ENOUGH_SHARE, enough, -1.0), axis=1)
+    position[~best.any(axis=1)] = len(order) - 1
+    return np.asarray(order[position], dtype=np.intp)
 
 
 def in_view(worst: Singles, view: Integers) -> Singles:

@@ -29,6 +29,27 @@ def test_choose_view_takes_the_lowest_power_within_nine_tenths_of_the_best() -> 
     assert choose_view(worst, POWERS, PUPILS, 0.4).tolist() == [2]
 
 
+def test_choose_view_gives_no_class_away() -> None:
+    """100x is good enough for just, but only 200x ever shows a dark gap."""
+    worst = _worst((3.0, 2.0, 1.2), (2.0, 1.0, 0.0), (2.9, 1.9, 0.0))
+    assert choose_view(worst, POWERS, PUPILS, 0.4).tolist() == [0]
+
+
+def test_a_class_that_a_good_view_reaches_is_reached() -> None:
+    """Of the views within 0.9 of the best for just, the chosen one keeps most of the rest."""
+    worst = worst_of(random_pairs(2000))
+    tables = six_inch()
+    chosen = in_view(worst, choose_view(worst, tables.powers, tables.exit_pupils_mm, 0.1))
+    just, rest = SplitClass.JUST - 1, [SplitClass.NOTCHED - 1, SplitClass.CLEAN - 1]
+    best = worst.max(axis=1)
+    good = (worst[:, :, just] >= 0.9 * best[:, None, just]) & (best[:, None, just] > 0.0)
+    keeps = good & (worst[:, :, rest] >= 0.7 * best[:, None, rest]).all(axis=2)
+    one_does = keeps.any(axis=1)
+    assert one_does.sum() > 500
+    assert (chosen[one_does][:, rest] >= 0.7 * best[one_does][:, rest]).all()
+    assert (chosen[:, just] >= 0.9 * best[:, just]).all()
+
+
 def test_choose_view_falls_back_to_notched() -> None:
     worst = _worst((1.0, 0.0, 0.0), (0.0, 0.0, 0.0), (0.95, 0.0, 0.0))
     assert choose_view(worst, POWERS, PUPILS, 0.4).tolist() == [2]
