@@ -30,15 +30,15 @@ if TYPE_CHECKING:
 _SKY_MU = np.arange(20, 261) * 0.1  # 2..26, step 0.1: full daylight to a black filter
 _LEAST_LOG_SIZE = -2.5  # 0.2": smaller objects act as points
 _SIZES = 111  # to 10^3 arcmin, in steps of RADIUS_STEP_DEX
-_BETTER_MAG = 0.005  # a narrower view must gain this much to be preferred
+NEAR_BEST_MAG = 0.1  # nobody sees so small a loss: the wider field wins; own judgement
 
 
 @dataclass(frozen=True, slots=True)
 class MarginTable:
     """Limits of one profile for one eye and its views, over size and sky.
 
-    ``limits`` and ``choice`` (V, sizes, skies): the best limit, and the view that gives it,
-    of the k + 1 views with the widest fields. Make it with ``margin_table``.
+    ``limits`` and ``choice`` (V, sizes, skies): the best limit of the k + 1 views with the
+    widest fields, and the widest of them that comes near it. Make it with ``margin_table``.
     """
 
     profile: Profile
@@ -51,7 +51,8 @@ class MarginTable:
         """Faintest objects, as ``profile_limit`` gives them, within 0.03 mag.
 
         Straight lines between the table's sizes and skies; the view is that of the nearest
-        entry. Objects that overflow every field are worked out directly.
+        entry, and shows what the best does but for 0.1 mag. Objects that overflow every field
+        are worked out directly.
 
         ``sizes``: (N,); ``sky_mu``: (N, T) or what broadcasts to it; below 2 and above 26
         taken as 2 and 26. NaN gives NaN.
@@ -112,19 +113,17 @@ def margin_table(profile: Profile, eye: EyeAtTelescope, views: Views) -> MarginT
 
     The views are taken from the widest true field on, and after each the best limit so far
     is kept: an object then needs only the entry of the last view whose field holds it. Of
-    views that are equal within 0.005 mag the one with the wider field is chosen.
+    views within 0.1 mag of the best the one with the widest field is chosen.
     Source: see ``profile_limit``.
     """
-    shape = (len(views.true_field_deg), _SIZES, _SKY_MU.size)
-    limits = np.empty(shape)
-    choice = np.empty(shape, dtype=np.int16)
-    best = np.full(shape[1:], -np.inf)
-    chosen = np.zeros(shape[1:], dtype=np.int16)
-    for rank, view in enumerate(field_order(views)):
-        limit = _profile_limits(profile, eye, float(views.exit_pupil_mm[view]))
-        better = limit > best + _BETTER_MAG
-        best = np.where(better, limit, best)
-        chosen = np.where(better, np.int16(view), chosen)
-        limits[rank] = np.maximum.accumulate(best, axis=-1)  # a darker sky never hides
-        choice[rank] = chosen
+    order = field_order(views)
+    each = np.stack(
+        [_profile_limits(profile, eye, float(views.exit_pupil_mm[view])) for view in order]
+    )
+    limits = np.maximum.accumulate(each, axis=0)
+    choice = np.empty(limits.shape, dtype=np.int16)
+    for rank in range(len(order)):
+        near = each[: rank + 1] >= limits[rank] - NEAR_BEST_MAG
+        choice[rank] = order[np.argmax(near, axis=0)]
+    limits = np.maximum.accumulate(limits, axis=-1)  # a darker sky never hides
     return MarginTable(profile, eye, views, limits, choice)

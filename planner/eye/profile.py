@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import partial
 from math import factorial
 from typing import TYPE_CHECKING
 
@@ -26,7 +27,8 @@ if TYPE_CHECKING:
 
 FIELD_SHARE = 0.9  # an object fits a view when no wider than this; common practice, no source
 DISC_SCALES = 3.1  # catalogue radius over scale length; Freeman 1970, ApJ 160, 811
-BULGE_SHARE = 0.28  # of the light of Sa to Sb; Simien & de Vaucouleurs 1986, ApJ 302, 564 (memory)
+# Bulge's share of a spiral's light: means of Simien & de Vaucouleurs 1986, ApJ 302, 564 (memory)
+STRONG_BULGE_SHARE, BULGE_SHARE, WEAK_BULGE_SHARE = 0.40, 0.20, 0.07
 BULGE_SCALES = 15.0  # catalogue radius over the bulge's half-light radius; rough, M 31 has 20
 STEEP_SCALES = 3.4  # catalogue radius over half-light radius: 25 mag/arcsec^2 at mu_e = 22
 RADIUS_STEP_DEX = 0.05  # between the outlines tried
@@ -36,14 +38,16 @@ OUTLINES = 10.0 ** (-RADIUS_STEP_DEX * np.arange(51))  # as shares of the catalo
 class Profile(StrEnum):
     """How the light of an object falls off from its middle.
 
-    ``UNIFORM``: planetary nebulae, open clusters as a glow. ``EXPONENTIAL_DISC``: spirals and
-    irregular galaxies. ``BULGE_DISC``: early spirals. ``STEEP``: ellipticals, lenticulars,
-    globular clusters.
+    ``UNIFORM``: planetary nebulae, open clusters as a glow. ``EXPONENTIAL_DISC``: irregular
+    and dwarf galaxies. ``WEAK_BULGE``: Sc and Scd; ``BULGE``: Sb and Sbc; ``STRONG_BULGE``: S0/a
+    to Sab. ``STEEP``: ellipticals, lenticulars, globular clusters.
     """
 
     UNIFORM = "uniform"
     EXPONENTIAL_DISC = "exponential disc"
-    BULGE_DISC = "bulge and disc"
+    WEAK_BULGE = "disc with a weak bulge"
+    BULGE = "disc with a bulge"
+    STRONG_BULGE = "disc with a strong bulge"
     STEEP = "steep"
 
 
@@ -56,9 +60,9 @@ def _exponential(share: Floats) -> Floats:
     return np.asarray(-np.expm1(-x) - x * np.exp(-x))
 
 
-def _bulge_disc(share: Floats) -> Floats:
+def _bulge_disc(share: Floats, bulge_share: float) -> Floats:
     bulge = _de_vaucouleurs(BULGE_SCALES * share)
-    return BULGE_SHARE * bulge + (1.0 - BULGE_SHARE) * _exponential(share)
+    return np.asarray(bulge_share * bulge + (1.0 - bulge_share) * _exponential(share))
 
 
 def _steep(share: Floats) -> Floats:
@@ -74,7 +78,9 @@ def _de_vaucouleurs(half_light_radii: Floats) -> Floats:
 _ENCLOSED: dict[Profile, Callable[[Floats], Floats]] = {
     Profile.UNIFORM: _uniform,
     Profile.EXPONENTIAL_DISC: _exponential,
-    Profile.BULGE_DISC: _bulge_disc,
+    Profile.WEAK_BULGE: partial(_bulge_disc, bulge_share=WEAK_BULGE_SHARE),
+    Profile.BULGE: partial(_bulge_disc, bulge_share=BULGE_SHARE),
+    Profile.STRONG_BULGE: partial(_bulge_disc, bulge_share=STRONG_BULGE_SHARE),
     Profile.STEEP: _steep,
 }
 
@@ -83,8 +89,8 @@ def enclosed_fraction(profile: Profile, radius_share: ArrayLike) -> Floats:
     """Share of an object's light inside an outline, 0..1.
 
     Uniform ``s^2``; disc ``1 - (1 + x) e^-x``, x = 3.1 s; steep: de Vaucouleurs' R^1/4 law,
-    ``1 - e^-z sum_{n<8} z^n / n!``, z = 7.669 (3.4 s)^1/4; bulge and disc: 0.28 of the light
-    by that law with 15 s, the rest a disc.
+    ``1 - e^-z sum_{n<8} z^n / n!``, z = 7.669 (3.4 s)^1/4; discs with a bulge: 0.07, 0.20 or
+    0.40 of the light by that law with 15 s, the rest a disc.
 
     ``radius_share``: s, radius of the outline over the catalogue's, from 0, scalar or array.
     Source: Freeman 1970, ApJ 160, 811; de Vaucouleurs 1948, Ann. d'Astrophys. 11, 247.

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner.eye.margin_table import MarginTable, margin_table
+from planner.eye.margin_table import NEAR_BEST_MAG, MarginTable, margin_table
 from planner.eye.profile import Profile, ProfileLimit, Sizes, Views, profile_limit
 from planner.eye.stars import EyeAtTelescope
 
@@ -40,7 +40,8 @@ def test_table_agrees_with_direct_evaluation(profile: Profile) -> None:
 
 @pytest.mark.parametrize("profile", Profile)
 def test_the_view_chosen_shows_what_was_promised(profile: Profile) -> None:
-    """With that view alone the limit is the same, but for twice the table's error."""
+    """With that view alone the limit is the same but for 0.1 mag, given up for a wider field;
+    no wider field would do. Twice the table's error either way."""
     random = np.random.default_rng(7)
     sizes = Sizes(10.0 ** random.uniform(-1.5, 1.6, 40), np.full(40, 0.03))
     table = TABLES[profile].limit(sizes, np.array([21.3, 19.0, 17.5]))
@@ -51,9 +52,13 @@ def test_the_view_chosen_shows_what_was_promised(profile: Profile) -> None:
             one = Views(VIEWS.exit_pupil_mm[[view]], VIEWS.true_field_deg[[view]])
             alone = profile_limit(profile, only, EYE, one, mu)
             assert not alone.overflows[0]
-            assert alone.limit_mag[0, 0] == pytest.approx(
-                table.limit_mag[n, t], abs=2.0 * TABLE_ERROR_MAG
-            )
+            lost = table.limit_mag[n, t] - alone.limit_mag[0, 0]
+            assert -2.0 * TABLE_ERROR_MAG <= lost <= NEAR_BEST_MAG + 2.0 * TABLE_ERROR_MAG
+            wider = VIEWS.true_field_deg > VIEWS.true_field_deg[view]
+            if wider.any():
+                others = Views(VIEWS.exit_pupil_mm[wider], VIEWS.true_field_deg[wider])
+                best = profile_limit(profile, only, EYE, others, mu).limit_mag[0, 0]
+                assert table.limit_mag[n, t] - best >= NEAR_BEST_MAG - 2.0 * TABLE_ERROR_MAG
 
 
 def test_unknown_sky_or_size_gives_no_answer() -> None:
@@ -91,13 +96,13 @@ def test_a_darker_sky_never_hides(
 
 
 def test_a_larger_aperture_never_hides() -> None:
-    """At the same exit pupils and fields; 0.005 is what a narrower view must gain."""
+    """At the same exit pupils and fields."""
     larger = margin_table(Profile.EXPONENTIAL_DISC, replace(EYE, aperture_mm=200.0), VIEWS)
-    assert np.all(larger.limits >= TABLES[Profile.EXPONENTIAL_DISC].limits - 0.005)
+    assert np.all(larger.limits >= TABLES[Profile.EXPONENTIAL_DISC].limits)
 
 
 def test_a_further_eyepiece_never_hides() -> None:
-    """Best of more views; 0.005 is what a narrower view must gain."""
+    """Best of more views."""
     fewer = Views(VIEWS.exit_pupil_mm[::2], VIEWS.true_field_deg[::2])
     without = margin_table(Profile.STEEP, EYE, fewer).limits[-1]
-    assert np.all(TABLES[Profile.STEEP].limits[-1] >= without - 0.005)
+    assert np.all(TABLES[Profile.STEEP].limits[-1] >= without)

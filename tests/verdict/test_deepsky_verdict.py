@@ -11,8 +11,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.errors import ModelRangeError
+from planner.eye.profile import Profile
 from planner.optics.eyepiece import Filter
-from planner.verdict.deepsky import deepsky_margins, deepsky_tables, hopeless_from_mag
+from planner.verdict.deepsky import (
+    deepsky_margins,
+    deepsky_tables,
+    hopeless_from_mag,
+    profile_rows,
+)
 from planner.verdict.faintest_star import faintest_star_mag
 
 TABLE_MAG = 0.03  # of interpolation in the tables of limits
@@ -29,6 +35,34 @@ def test_a_galaxy_of_sixteenth_magnitude_is_beyond_six_inches() -> None:
     """Handbook limit for stars: 2.7 + 5 log 154 = 13.6; small galaxies show less far."""
     faint = objects("NGC 3031", "NGC 4594", v_mag=[16.0, 15.0], major_arcmin=[1.0, 1.0])
     assert margins(faint).max() < 0.0
+
+
+def test_galaxies_are_in_the_order_observers_know() -> None:
+    """Bright middles first, the pale last, in six inches: common practice, no source."""
+    showy = objects("NGC 3031", "NGC 4594", "NGC 4826")  # M 81, 104, 64
+    fair = objects("NGC 5194", "NGC 4258", "NGC 5055", "NGC 2903")  # M 51, 106, 63
+    pale = objects("NGC 5457", "NGC 628", "NGC 891", "NGC 147", "NGC 185")  # M 101, M 74
+    sky = 21.0
+    assert margins(showy, sky).min() > margins(fair, sky).max()
+    assert margins(fair, sky).min() > margins(pale, sky).max() + 0.5
+    assert margins(fair, sky).min() > 1.0
+
+
+def test_galaxies_follow_the_profile_of_their_stage() -> None:
+    """Types as printed for M 104, 81, 51, 101, 82 and NGC 147; NGC 4565 and 891 are edge-on."""
+    names = "NGC 4594", "NGC 3031", "NGC 5194", "NGC 5457", "NGC 3034", "NGC 147", "NGC 4565"
+    rows = profile_rows(objects(*names, "NGC 3115"))
+    found = {names[row] if row < 7 else "NGC 3115": p for p, some in rows.items() for row in some}
+    assert found == {
+        "NGC 4594": Profile.STRONG_BULGE,
+        "NGC 3031": Profile.STRONG_BULGE,
+        "NGC 5194": Profile.BULGE,
+        "NGC 5457": Profile.WEAK_BULGE,
+        "NGC 3034": Profile.EXPONENTIAL_DISC,
+        "NGC 147": Profile.EXPONENTIAL_DISC,
+        "NGC 4565": Profile.WEAK_BULGE,
+        "NGC 3115": Profile.STEEP,
+    }
 
 
 @settings(deadline=None, max_examples=40)
