@@ -20,19 +20,16 @@ from planner.sky.airmass import airmass
 from planner.targets.catalog import load_deepsky
 from planner.targets.columns import rows_of
 from planner.targets.kind import DEEP_SKY_KINDS, Kind
+from planner.verdict.causes import SkyMoments
 from planner.verdict.deepsky import (
     CLUSTER_STARS_BELOW_MAG,
     deepsky_margins,
     deepsky_tables,
     hopeless_from_mag,
+    margin_uncertainty_mag,
 )
-from planner.verdict.deepsky_limit import DeepSkyMoments, limiting_conditions
-from planner.verdict.margin import (
-    EXTENDED_UNCERTAINTY_MAG,
-    NEBULA_UNCERTAINTY_MAG,
-    STEPS,
-    step_numbers,
-)
+from planner.verdict.deepsky_limit import TOO_SMALL, limiting_conditions
+from planner.verdict.margin import STEPS, step_numbers
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -55,8 +52,8 @@ HEIGHT_WEIGHT = 1e-3  # of a degree against a magnitude: decides only between eq
 class _Group:
     """N judged objects and all that writing one of them out needs.
 
-    ``usable``, ``sky_mu`` and the margins are (N, T); ``margin_mag``, ``shown``,
-    ``limited_by`` and ``worth`` are (N,), at the best moment.
+    ``usable``, ``sky_mu`` and the margins are (N, T); ``margin_mag``, ``uncertainty_mag``,
+    ``shown``, ``limited_by`` and ``worth`` are (N,), at the best moment.
     """
 
     found: Circumstances
@@ -68,6 +65,7 @@ class _Group:
     margins: DeepSkyMargins
     where: Standing
     margin_mag: Floats
+    uncertainty_mag: Floats
     shown: Bools
     limited_by: Texts
     worth: Floats
@@ -134,6 +132,9 @@ def _judge(found: Circumstances, tables: DeepSkyTables, objects: DeepSky) -> _Gr
         margins=margins,
         where=replace(where, first=first, last=last),
         margin_mag=margin,
+        uncertainty_mag=margin_uncertainty_mag(
+            tables, objects, at_best(margins.view, where.best), at_best(sky.sky_mu, where.best)
+        ),
         shown=shown,
         limited_by=_limits(found, tables, objects, where, sky),
         worth=deepsky_worth(objects, margin, where.altitude_deg),
@@ -148,7 +149,7 @@ def _limits(
     sky: Background,
 ) -> Texts:
     """What limits each object at its best moment."""
-    moments = DeepSkyMoments(
+    moments = SkyMoments(
         altitude_deg=where.altitude_deg,
         sky_mu=at_best(sky.sky_mu, where.best),
         moon_share=at_best(sky.moon_share, where.best),
@@ -193,7 +194,7 @@ def _planned(group: _Group, row: int) -> PlannedTarget:
         verdict=_verdict(group, row),
         margin=margin if known else None,
         margin_unit="mag",
-        uncertainty=_uncertainty(group, row) if known else None,
+        uncertainty=float(group.uncertainty_mag[row]) if known else None,
         limited_by=_limit_word(group, row),
         reason=_reason(group, row),
         view=view,
@@ -218,11 +219,6 @@ def _size(objects: DeepSky, row: int) -> tuple[float, float] | None:
     return (major, major if np.isnan(minor) else minor)
 
 
-def _uncertainty(group: _Group, row: int) -> float:
-    diffuse = group.objects.kind[row] is Kind.NEBULA
-    return NEBULA_UNCERTAINTY_MAG if diffuse else EXTENDED_UNCERTAINTY_MAG
-
-
 def _is_known(group: _Group, row: int) -> bool:
     return not np.isnan(group.objects.v_mag[row])
 
@@ -232,7 +228,7 @@ def _verdict(group: _Group, row: int) -> str:
         return "not up"
     if not _is_known(group, row):
         return UNKNOWN_BRIGHTNESS
-    return str(STEPS[int(step_numbers(group.margin_mag[row], _uncertainty(group, row)))])
+    return str(STEPS[int(step_numbers(group.margin_mag[row], group.uncertainty_mag[row]))])
 
 
 def _limit_word(group: _Group, row: int) -> str:
@@ -249,9 +245,10 @@ def _reason(group: _Group, row: int) -> str:
         return "the catalog gives no magnitude, so nothing can be promised"
     margin = group.margin_mag[row]
     word = "in hand" if margin >= 0 else "short"
-    parts = [f"{abs(margin):.1f} mag {word}, give or take {_uncertainty(group, row):g}"]
+    parts = [f"{abs(margin):.1f} mag {word}, give or take {group.uncertainty_mag[row]:.1f}"]
     if group.limited_by[row]:
-        parts.append(f"limited by {group.limited_by[row]}")
+        like = ", like a star at any power" if group.limited_by[row] == TOO_SMALL else ""
+        parts.append(f"limited by {group.limited_by[row]}{like}")
     if group.objects.kind[row] is Kind.NEBULA:
         parts.append("a diffuse nebula, outside the model: judged with caution")
     if group.margins.overflows[row]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -12,39 +12,50 @@ from planner.ephemeris.track import Track
 from planner.night.course import Course
 from planner.night.judged import Judged
 from planner.night.plan import PlannedTarget
-from planner.night.standing import Standing, placed, standing
+from planner.night.standing import Standing, at_best, placed, standing
 from planner.night.worth import body_worth
 from planner.optics.view import drift_s
 from planner.sky.airmass import airmass
+from planner.sky.background import Background
 from planner.sky.seeing import line_of_sight_fwhm
 from planner.targets.kind import Kind
-from planner.verdict.margin import EXTENDED_UNCERTAINTY_MAG
-from planner.verdict.planets import body_margin_mag, planet_view, whole_moon_view
+from planner.verdict.causes import AMPLE_MARGIN_MAG, SkyMoments
+from planner.verdict.margin import EXTENDED_UNCERTAINTY_MAG, STEPS, step_numbers
+from planner.verdict.planets import body_limits, body_margin_mag, planet_views, whole_moon_view
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from planner.ephemeris.bodies import BodyTrack
     from planner.night.circumstances import Circumstances
-    from planner.optics.view import View
 
+    Bools = NDArray[np.bool_]
     Floats = NDArray[np.float64]
+    Ints = NDArray[np.intp]
+    Texts = NDArray[np.object_]
 
 NEAR_SUN_DEG = 25.0  # below this a planet is sought close to the Sun; own judgement
+HEIGHT_FOR_MARGIN_DEG = 30.0  # of height given up for a magnitude that is short; own judgement
 SUN_CAUTION = "near the Sun: only while the Sun is below the horizon"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Group:
-    """The judged bodies; ``usable`` is (N, T), the other arrays (N,), at the best moment."""
+    """The judged bodies.
+
+    ``usable``, ``view``, ``sky_mu`` and ``margins`` are (N, T), the other arrays (N,), at the
+    best moment. The Moon's margin is infinite.
+    """
 
     found: Circumstances
     bodies: tuple[BodyTrack, ...]
-    usable: NDArray[np.bool_]
+    usable: Bools
+    view: Ints
+    sky_mu: Floats
+    margins: Floats
     where: Standing
-    views: tuple[View, ...]
-    margin_mag: Floats
-    shown: NDArray[np.bool_]
+    shown: Bools
+    limited_by: Texts
     worth: Floats
 
 
@@ -79,34 +90,80 @@ def _wanted(found: Circumstances) -> tuple[BodyTrack, ...]:
 
 
 def _judge(found: Circumstances, bodies: tuple[BodyTrack, ...]) -> _Group:
-    moments = len(found.instants)
-    altitude = np.array([body.altitude_deg for body in bodies]).reshape(len(bodies), moments)
-    azimuth = np.array([body.azimuth_deg for body in bodies]).reshape(len(bodies), moments)
-    course = Track(altitude, azimuth)
+    course = Track(_rows(found, bodies, "altitude_deg"), _rows(found, bodies, "azimuth_deg"))
+    magnitude = _rows(found, bodies, "magnitude")
+    moon = np.array([body.name == "Moon" for body in bodies], dtype=bool)[:, None]
+    slant = airmass(course.altitude_deg)
+    view = _views(found, slant, moon)
+    pupil = np.array([v.exit_pupil_mm for v in found.views])[view]
+    sky = _skies(found, bodies)
+    dimming = found.setup.dimming_mag(slant)
+    margins = body_margin_mag(found.setup, pupil, magnitude, dimming, sky.sky_mu)
+    margins = np.where(moon, np.inf, margins)
     usable = found.above_horizon(course) & found.sun_down
+    seen = usable & (margins > 0.0)
+    ever = np.asarray(seen.any(axis=1))
     darkness = 0.5 * np.clip(-found.sun.altitude_deg, 0.0, 12.0)
-    where = standing(usable, altitude + darkness, course)
-    views, margins, worth = [], [], []
-    for row, body in enumerate(bodies):
-        view = _view(found, body, float(where.airmass[row]))
-        views.append(view)
-        margins.append(_margin(found, body, view, where, row))
-        worth.append(
-            body_worth(
-                body.name, float(where.altitude_deg[row]), _at(body.diameter_arcsec, where, row)
-            )
-        )
-    margin = np.array(margins)
+    short = np.clip(AMPLE_MARGIN_MAG - np.nan_to_num(margins), 0.0, None)
+    score = course.altitude_deg + darkness - HEIGHT_FOR_MARGIN_DEG * short
+    where = standing(np.where(ever[:, None], seen, usable), score, course)
+    moments = SkyMoments(
+        where.altitude_deg,
+        *(at_best(v, where.best) for v in (sky.sky_mu, sky.moon_share, sky.twilight_share)),
+    )
+    limits = body_limits(
+        found.setup, at_best(pupil, where.best), at_best(magnitude, where.best), moments
+    )
     return _Group(
         found=found,
         bodies=bodies,
         usable=usable,
+        view=view,
+        sky_mu=sky.sky_mu,
+        margins=margins,
         where=where,
-        views=tuple(views),
-        margin_mag=margin,
-        shown=where.usable & (margin > 0.0),
-        worth=np.array(worth),
+        shown=ever,
+        limited_by=np.where(moon[:, 0], "seeing", limits),
+        worth=np.array(
+            [
+                body_worth(
+                    body.name,
+                    float(where.altitude_deg[row]),
+                    _at(body.diameter_arcsec, where, row),
+                )
+                for row, body in enumerate(bodies)
+            ]
+        ),
     )
+
+
+def _rows(found: Circumstances, bodies: tuple[BodyTrack, ...], column: str) -> Floats:
+    """One column of all bodies, (N, T), also where there is no body."""
+    values = np.array([getattr(body, column) for body in bodies], dtype=float)
+    return values.reshape(len(bodies), len(found.instants))
+
+
+def _views(found: Circumstances, slant: Floats, moon: Bools) -> Ints:
+    """The view for each body and moment, by the seeing through that much air."""
+    path = np.where(np.isfinite(slant), slant, 1.0)
+    seeing = line_of_sight_fwhm(found.request.seeing_arcsec, path)
+    view = planet_views(found.setup, found.views, seeing)
+    return np.where(moon, whole_moon_view(found.views), view)
+
+
+def _skies(found: Circumstances, bodies: tuple[BodyTrack, ...]) -> Background:
+    """The sky behind each body at every moment."""
+    moments = np.arange(len(found.instants))
+    skies = [
+        found.background_at(body.altitude_deg, body.ra_deg, body.dec_deg, moments)
+        for body in bodies
+    ]
+    shape = (len(bodies), len(moments))
+    parts = (
+        np.array([getattr(sky, field.name) for sky in skies]).reshape(shape)
+        for field in fields(Background)
+    )
+    return Background(*parts)
 
 
 def _at(values: Floats, where: Standing, row: int) -> float:
@@ -117,45 +174,16 @@ def _known(value: float) -> float | None:
     return value if np.isfinite(value) else None
 
 
-def _view(found: Circumstances, body: BodyTrack, slant: float) -> View:
-    if body.name == "Moon":
-        return found.views[whole_moon_view(found.views)]
-    path = slant if np.isfinite(slant) else 1.0
-    seeing = float(line_of_sight_fwhm(found.request.seeing_arcsec, path))
-    return found.views[planet_view(found.setup, found.views, seeing)]
-
-
-def _margin(found: Circumstances, body: BodyTrack, view: View, where: Standing, row: int) -> float:
-    best = where.best[row]
-    if body.name == "Moon":
-        return float("inf") if where.usable[row] else float("nan")
-    sky = found.background_at(
-        where.altitude_deg[row : row + 1],
-        body.ra_deg[best : best + 1],
-        body.dec_deg[best : best + 1],
-        where.best[row : row + 1],
-    )
-    return float(
-        body_margin_mag(found.setup, view, body.magnitude[best], where.airmass[row], sky.sky_mu[0])
-    )
-
-
 def _course(group: _Group, row: int) -> Course:
-    found, body = group.found, group.bodies[row]
-    moments = np.arange(len(found.instants))
-    sky_mu = np.full(len(moments), np.nan)
-    margin = np.full(len(moments), np.nan)
-    if body.name != "Moon":
-        sky_mu = found.background_at(body.altitude_deg, body.ra_deg, body.dec_deg, moments).sky_mu
-        margin = body_margin_mag(
-            found.setup, group.views[row], body.magnitude, airmass(body.altitude_deg), sky_mu
-        )
+    body = group.bodies[row]
+    is_moon = body.name == "Moon"
+    unknown = np.full(len(group.found.instants), np.nan)
     return Course(
-        instants=found.instants,
+        instants=group.found.instants,
         altitude_deg=body.altitude_deg,
         azimuth_deg=body.azimuth_deg,
-        sky_mu=sky_mu,
-        margin=margin,
+        sky_mu=unknown if is_moon else group.sky_mu[row],
+        margin=unknown if is_moon else group.margins[row],
         margin_unit="mag",
         usable=group.usable[row],
     )
@@ -164,8 +192,8 @@ def _course(group: _Group, row: int) -> Course:
 def _planned(group: _Group, row: int) -> PlannedTarget:
     body, where, found = group.bodies[row], group.where, group.found
     usable = bool(where.usable[row])
-    view = group.views[row] if usable else None
-    margin = float(group.margin_mag[row])
+    view = found.views[group.view[row, where.best[row]]] if usable else None
+    margin = _at(group.margins[row], where, row)
     ra, dec = _at(body.ra_deg, where, row), _at(body.dec_deg, where, row)
     diameter = _at(body.diameter_arcsec, where, row) / 60.0
     finite = usable and bool(np.isfinite(margin))
@@ -197,13 +225,13 @@ def _planned(group: _Group, row: int) -> PlannedTarget:
 def _verdict(group: _Group, row: int) -> str:
     if not group.where.usable[row]:
         return "not up"
-    return "plain" if group.shown[row] else "lost in the sky"
+    if not group.shown[row]:
+        return "lost in the sky"
+    return str(STEPS[int(step_numbers(_at(group.margins[row], group.where, row)))])
 
 
 def _limit(group: _Group, row: int) -> str:
-    if not group.where.usable[row]:
-        return "altitude"
-    return "seeing" if group.shown[row] else "twilight"
+    return str(group.limited_by[row]) if group.where.usable[row] else "altitude"
 
 
 def _reason(group: _Group, row: int) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -10,15 +9,22 @@ import numpy as np
 
 from planner.eye.margin_table import MarginTable, margin_table
 from planner.eye.profile import Profile, Sizes, Views, fitting_views
+from planner.eye.second_opinion import schaefer_limit_mag
 from planner.eye.stars import telescopic_limit_mag
 from planner.targets.columns import rows_of
 from planner.targets.kind import Kind
+from planner.verdict.deepsky_profile import object_sizes, profile_rows
 from planner.verdict.faintest_star import eye_at_telescope
 from planner.verdict.filtering import (
     WORTHWHILE_GAIN_MAG,
     FilterEffect,
     filter_effect,
     sky_darkening_mag,
+)
+from planner.verdict.margin import (
+    EXTENDED_UNCERTAINTY_MAG,
+    LEAST_STAR_UNCERTAINTY_MAG,
+    NEBULA_UNCERTAINTY_MAG,
 )
 
 if TYPE_CHECKING:
@@ -35,33 +41,19 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
     Ints = NDArray[np.intp]
 
-SMALLEST_ARCMIN = 0.05  # an object without a size is taken as a point of this diameter
 CLUSTER_STARS_BELOW_MAG = 3.0  # brightest members against the whole; common practice, no source
 WIDE_FIELD_FOR_MAG = 0.3  # of star limit given up for a wider field on a cluster; own judgement
 NEBULA_HANDICAP_MAG = 0.5  # catalogue magnitudes of diffuse nebulae run too bright; own judgement
 SKY_STEP_MAG = 0.1
 SKY_GRID_MAG = np.arange(2.0, 26.05, SKY_STEP_MAG)
-LIT_FROM_INSIDE = ("emission", "cluster-with-nebula")
-DWARF_FROM_MAG = 22.2  # V per square arcsecond within the outline of a pale elliptical
-EDGE_ON_BELOW = 0.3  # minor over major axis; own judgement
-_STEEP = re.compile(r"E|S0(?!-a)")
-_SPIRAL = re.compile(r"S(?:AB|B|A)?(0-a|ab|a|bc|b|cd|c)")
-_BY_STAGE = {
-    "0-a": Profile.STRONG_BULGE, "a": Profile.STRONG_BULGE, "ab": Profile.STRONG_BULGE,
-    "b": Profile.BULGE, "bc": Profile.BULGE, "c": Profile.WEAK_BULGE, "cd": Profile.WEAK_BULGE,
-}  # fmt: skip
-_SEEN_EDGE_ON = {  # half of the bulge lies behind the disc's dust; own judgement
-    Profile.STRONG_BULGE: Profile.BULGE,
-    Profile.BULGE: Profile.WEAK_BULGE,
-    Profile.WEAK_BULGE: Profile.EXPONENTIAL_DISC,
-}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class DeepSkyTables:
     """What one eye at one telescope needs to judge any number of objects.
 
-    ``star_limits_mag`` (V, M) holds the faintest star of each view over ``SKY_GRID_MAG``.
+    ``star_limits_mag`` (V, M) holds the faintest star of each view over ``SKY_GRID_MAG``,
+    ``star_spread_mag`` (V, M) by how much Schaefer's model of it differs.
     """
 
     eye: EyeAtTelescope
@@ -69,6 +61,7 @@ class DeepSkyTables:
     filters: tuple[Filter, ...]
     by_profile: dict[Profile, MarginTable]
     star_limits_mag: Floats
+    star_spread_mag: Floats
 
     def star_limit_mag(self, view: int, sky_mu: float) -> float:
         """Faintest star, V as it reaches the ground, in one view against one sky."""
@@ -102,13 +95,32 @@ def deepsky_tables(
         exit_pupil_mm=np.array([v.exit_pupil_mm for v in views]),
         true_field_deg=np.array([v.true_field_deg for v in views]),
     )
+    limits = telescopic_limit_mag(eye, arrays.exit_pupil_mm[:, None], SKY_GRID_MAG)
+    second = schaefer_limit_mag(eye, arrays.exit_pupil_mm[:, None], SKY_GRID_MAG)
     return DeepSkyTables(
         eye=eye,
         views=arrays,
         filters=tuple(filters),
         by_profile={profile: margin_table(profile, eye, arrays) for profile in Profile},
-        star_limits_mag=telescopic_limit_mag(eye, arrays.exit_pupil_mm[:, None], SKY_GRID_MAG),
+        star_limits_mag=limits,
+        star_spread_mag=np.abs(second - limits),
     )
+
+
+def margin_uncertainty_mag(
+    tables: DeepSkyTables, objects: DeepSky, view: Ints, sky_mu: Floats
+) -> Floats:
+    """How far the margin of each object (N,) may be out, magnitudes.
+
+    0.5 for what is seen as a glow, 1 for diffuse nebulae; for open clusters the spread of the
+    two star models in the view (N,) against the sky (N,), at least 0.3.
+    """
+    glow = np.where(
+        objects.kind == Kind.NEBULA, NEBULA_UNCERTAINTY_MAG, EXTENDED_UNCERTAINTY_MAG
+    )
+    stars = tables.star_spread_mag[view, _sky_column(sky_mu)]
+    stars = np.maximum(stars, LEAST_STAR_UNCERTAINTY_MAG)
+    return np.where(_is_cluster(objects), stars, glow)
 
 
 def hopeless_from_mag(tables: DeepSkyTables, zenith_sky_mag: float) -> float:
@@ -197,58 +209,8 @@ def deepsky_overflows(tables: DeepSkyTables, objects: DeepSky) -> NDArray[np.boo
     return np.asarray(fitting_views(tables.views, object_sizes(objects).major_arcmin) == 0)
 
 
-def object_sizes(objects: DeepSky) -> Sizes:
-    """Axes with the gaps filled: a missing minor axis is the major one, no size a point."""
-    major = np.where(np.isnan(objects.major_arcmin), SMALLEST_ARCMIN, objects.major_arcmin)
-    minor = np.where(np.isnan(objects.minor_arcmin), major, objects.minor_arcmin)
-    return Sizes(np.maximum(major, SMALLEST_ARCMIN), np.maximum(minor, SMALLEST_ARCMIN))
-
-
 def _is_cluster(objects: DeepSky) -> NDArray[np.bool_]:
     return np.asarray(objects.kind == Kind.OPEN_CLUSTER)
-
-
-def profile_rows(objects: DeepSky) -> dict[Profile, Ints]:
-    """Which objects, open clusters left out, follow which brightness profile.
-
-    Globular clusters are steep; gas lit from inside is brightest around its stars. Galaxies go
-    by their stage in Hubble's order; ellipticals and lenticulars whose mean surface brightness
-    is below 22.2 are dwarfs, which fade like discs (Faber & Lin 1983, ApJ 266, L17, from
-    memory); a spiral seen edge-on shows half of its bulge.
-    """
-    sizes = object_sizes(objects)
-    area = 0.25 * np.pi * sizes.major_arcmin * sizes.minor_arcmin * 3600.0
-    pale = objects.v_mag + 2.5 * np.log10(area) > DWARF_FROM_MAG
-    edge_on = sizes.minor_arcmin < EDGE_ON_BELOW * sizes.major_arcmin
-    profiles = np.array(
-        [
-            _galaxy_profile(objects.hubble_type[row], bool(pale[row]), bool(edge_on[row]))
-            if kind is Kind.GALAXY
-            else _profile(kind, objects.nebula_type[row])
-            for row, kind in enumerate(objects.kind)
-        ],
-        dtype=object,
-    )
-    wanted = ~_is_cluster(objects)
-    return {profile: np.flatnonzero(wanted & (profiles == profile)) for profile in Profile}
-
-
-def _profile(kind: Kind, nebula_type: str) -> Profile:
-    if kind is Kind.GLOBULAR_CLUSTER:
-        return Profile.STEEP
-    if kind is Kind.NEBULA:
-        return Profile.BULGE if nebula_type in LIT_FROM_INSIDE else Profile.EXPONENTIAL_DISC
-    return Profile.UNIFORM
-
-
-def _galaxy_profile(hubble_type: str, pale: bool, edge_on: bool) -> Profile:
-    if _STEEP.match(hubble_type):
-        return Profile.EXPONENTIAL_DISC if pale else Profile.STEEP
-    spiral = _SPIRAL.match(hubble_type)
-    if spiral is None:
-        return Profile.EXPONENTIAL_DISC
-    profile = _BY_STAGE[spiral[1]]
-    return _SEEN_EDGE_ON[profile] if edge_on else profile
 
 
 def _cluster_limits(
@@ -262,8 +224,7 @@ def _cluster_limits(
     limits = tables.star_limits_mag[by_field]
     best = np.maximum.accumulate(limits, axis=0)
     rank = np.maximum(fitting_views(tables.views, major_arcmin), 1) - 1
-    column = np.nan_to_num((sky_mu - SKY_GRID_MAG[0]) / SKY_STEP_MAG)
-    column = np.clip(np.rint(column).astype(np.intp), 0, SKY_GRID_MAG.size - 1)
+    column = _sky_column(sky_mu)
     limit, index = np.empty(sky_mu.shape), np.empty(sky_mu.shape, dtype=np.intp)
     for r in np.unique(rank):
         rows = rank == r
@@ -272,3 +233,9 @@ def _cluster_limits(
         index[rows] = by_field[about][column[rows]]
     limit[np.isnan(sky_mu)] = np.nan
     return limit, index
+
+
+def _sky_column(sky_mu: Floats) -> Ints:
+    """The nearest entry of the sky grid; the first where there is no sky."""
+    column = np.rint(np.nan_to_num((sky_mu - SKY_GRID_MAG[0]) / SKY_STEP_MAG))
+    return np.asarray(np.clip(column, 0, SKY_GRID_MAG.size - 1), dtype=np.intp)

@@ -2,83 +2,67 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.sky.airmass import airmass
-from planner.sky.background import night_luminance_nl
-from planner.sky.scales import nanolamberts, surface_brightness_from_nanolamberts
+from planner.verdict.causes import air_now, air_without, costliest
 from planner.verdict.deepsky import deepsky_margins, deepsky_overflows
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from planner.targets.deepsky import DeepSky
+    from planner.verdict.causes import Air, SkyMoments
     from planner.verdict.deepsky import DeepSkyTables
     from planner.verdict.instrument import Setup
 
     Floats = NDArray[np.float64]
+    Bools = NDArray[np.bool_]
     Texts = NDArray[np.object_]
 
-NATURAL_SKY_MAG = 21.9  # zenith without any lights; common practice, no source
 NO_EYEPIECE = "no eyepiece's field holding it"
-TELLING_GAIN_MAG = 0.3  # an effect that costs less is not named; own judgement
-AMPLE_MARGIN_MAG = 1.5  # with so much in hand nothing limits; own judgement
+TOO_SMALL = "its smallness"
 LARGE_ARCMIN = 20.0  # from here on a lost object is called spread out, not faint; own judgement
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class DeepSkyMoments:
-    """N objects at one moment each: altitude and the sky behind them with its shares, (N,)."""
-
-    altitude_deg: Floats
-    sky_mu: Floats
-    moon_share: Floats
-    twilight_share: Floats
+STARLIKE_ARCMIN = 10.0  # a faint patch that looks smaller than this is a star; own judgement
 
 
 def limiting_conditions(
-    setup: Setup, tables: DeepSkyTables, objects: DeepSky, moments: DeepSkyMoments
+    setup: Setup, tables: DeepSkyTables, objects: DeepSky, moments: SkyMoments
 ) -> Texts:
     """The word for what limits each object (N,): empty where nothing to speak of.
 
     The margin is worked out again without the Moon, without twilight, at the zenith, and
-    under a natural sky; the largest gain of at least 0.3 mag is named. Where none helps,
-    the object itself is too faint, or too large for its light.
+    under a natural sky; the largest gain of at least 0.3 mag is named. Where none helps, the
+    object itself is too faint, or too large for its light; one that is seen may be too small.
     """
-    x = airmass(moments.altitude_deg)
-    now_dimming = setup.dimming_mag(x)
-    total = nanolamberts(moments.sky_mu)
-    natural = night_luminance_nl(
-        max(NATURAL_SKY_MAG, setup.sky_mag), setup.extinction_mag, moments.altitude_deg
-    )
-    glow = night_luminance_nl(setup.sky_mag, setup.extinction_mag, moments.altitude_deg)
-    overhead = setup.dimming_mag(np.ones_like(x))
-    zenith_sky = total - glow + night_luminance_nl(setup.sky_mag, setup.extinction_mag, 90.0)
-    tries = {
-        "the Moon": (total * (1.0 - moments.moon_share), now_dimming),
-        "twilight": (total * (1.0 - moments.twilight_share), now_dimming),
-        "low altitude and haze": (zenith_sky, overhead),
-        "sky glow": (total - glow + natural, now_dimming),
+    now = _margin(tables, objects, air_now(setup, moments))
+    without = {
+        word: _margin(tables, objects, air)
+        for word, air in air_without(setup, moments).items()
     }
-    now = _margin(tables, objects, now_dimming, moments.sky_mu)
-    gains = np.stack(
-        [
-            _margin(tables, objects, dimming, surface_brightness_from_nanolamberts(sky)) - now
-            for sky, dimming in tries.values()
-        ]
-    )
-    gains = np.nan_to_num(gains, nan=-1.0)
-    words = np.array(list(tries), dtype=object)[gains.argmax(axis=0)]
     large = np.nan_to_num(objects.major_arcmin) >= LARGE_ARCMIN
     own = np.where(large, "its faint spread-out light", "its faintness")
     own = np.where(deepsky_overflows(tables, objects), NO_EYEPIECE, own)
-    words = np.where(gains.max(axis=0) >= TELLING_GAIN_MAG, words, own)
-    return np.where(np.nan_to_num(now, nan=-1.0) >= AMPLE_MARGIN_MAG, "", words)
+    words = costliest(now, without, own)
+    return np.where(looks_like_a_star(setup, tables, objects) & (now >= 0.0), TOO_SMALL, words)
 
 
-def _margin(tables: DeepSkyTables, objects: DeepSky, dimming_mag: Floats, sky_mu: Floats) -> Floats:
-    found = deepsky_margins(tables, objects, dimming_mag[:, None], np.asarray(sky_mu)[:, None])
+def looks_like_a_star(setup: Setup, tables: DeepSkyTables, objects: DeepSky) -> Bools:
+    """Which objects (N,) cannot be told from a star by their shape, at any power in use.
+
+    Smaller than the seeing's blur, or than 10' as seen at the highest power whose exit pupil
+    the observer likes. Never where the catalogue has no size.
+    """
+    pupils = tables.views.exit_pupil_mm
+    liked = pupils[pupils >= setup.observer.least_exit_pupil_mm]
+    power = setup.telescope.clear_aperture_mm / (liked.min() if liked.size else pupils.max())
+    least_arcmin = max(setup.seeing_arcsec / 60.0, STARLIKE_ARCMIN / power)
+    return np.asarray(objects.major_arcmin < least_arcmin)
+
+
+def _margin(tables: DeepSkyTables, objects: DeepSky, air: Air) -> Floats:
+    found = deepsky_margins(
+        tables, objects, air.dimming_mag[:, None], np.asarray(air.sky_mu)[:, None]
+    )
     return found.margin_mag[:, 0]

@@ -159,6 +159,15 @@ def test_the_companion_of_sirius_does_not_show() -> None:
     assert found.limited_by
 
 
+@pytest.mark.parametrize("date", ["2026-02-24", "2026-05-25"])
+def test_neptune_is_looked_for_when_its_sky_is_dark_enough(date: str) -> None:
+    """Mag 7.8 low in dusk or dawn: the moment with a margin counts, not the highest."""
+    made = plan("Lindenhof", date, kinds=frozenset({Kind.PLANET}), limit=None)
+    neptune = next(t for t in made.targets if t.id == "Neptune")
+    assert neptune.margin is not None and neptune.margin > 0.0
+    assert neptune.limited_by in ("twilight", "low altitude and haze", "seeing")
+
+
 def test_planets_get_a_power_that_the_seeing_bears() -> None:
     """Jupiter in 2": about 100 to 150; in 1", more; in 4", less."""
     powers = []

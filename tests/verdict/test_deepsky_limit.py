@@ -8,7 +8,8 @@ from deepsky_samples import objects, setup, tables
 
 from planner.sky.background import night_luminance_nl
 from planner.sky.scales import nanolamberts, surface_brightness_from_nanolamberts
-from planner.verdict.deepsky_limit import DeepSkyMoments, limiting_conditions
+from planner.verdict.causes import SkyMoments
+from planner.verdict.deepsky_limit import limiting_conditions
 
 FAINT = {"v_mag": [11.0], "major_arcmin": [4.0], "minor_arcmin": [4.0]}
 
@@ -22,7 +23,7 @@ def limit(
     **columns: list[float],
 ) -> str:
     """The word for one galaxy under one sky."""  # fmt: skip
-    moments = DeepSkyMoments(
+    moments = SkyMoments(
         altitude_deg=np.array([altitude_deg]),
         sky_mu=np.array([sky_mag if sky_mu is None else sky_mu]),
         moon_share=np.array([moon]),
@@ -75,6 +76,14 @@ def test_a_large_pale_object_is_called_so() -> None:
 def test_nothing_limits_what_is_plain() -> None:
     """M 81 itself, 1.5 mag or more in hand, even under the Moon."""
     assert limit(v_mag=[6.9], major_arcmin=[20.0], minor_arcmin=[10.0]) == ""
+
+
+def test_a_bright_dot_is_called_too_small() -> None:
+    """2" across in 2" of seeing; 0.2' is 62" across at 310x, a small disc, not a star."""
+    dot = {"v_mag": [9.0], "major_arcmin": [0.03], "minor_arcmin": [0.03]}
+    assert limit(**dot) == "its smallness"
+    assert limit(**{**dot, "major_arcmin": [0.2], "minor_arcmin": [0.2]}) == ""
+    assert limit(**{**dot, "v_mag": [17.0]}) == "its faintness"
 
 
 @pytest.mark.parametrize("share", [0.0, 0.02])

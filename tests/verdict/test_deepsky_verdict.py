@@ -17,9 +17,10 @@ from planner.verdict.deepsky import (
     deepsky_margins,
     deepsky_tables,
     hopeless_from_mag,
-    profile_rows,
+    margin_uncertainty_mag,
 )
-from planner.verdict.faintest_star import faintest_star_mag
+from planner.verdict.deepsky_profile import profile_rows
+from planner.verdict.faintest_star import faintest_star_mag, second_faintest_star_mag
 
 TABLE_MAG = 0.03  # of interpolation in the tables of limits
 KINDS = ("NGC 6205", "NGC 3031", "NGC 6720", "NGC 2682", "NGC 1952", "NGC 4594")
@@ -178,6 +179,23 @@ def test_a_keener_eye_sees_more() -> None:
     # 0.59 for every patch of light; the part of a profile that is seen grows with it
     assert ((keen - casual) >= 2.5 * np.log10(2.4 / 1.4) - TABLE_MAG).all()
     assert ((keen - casual) < 1.2).all()
+
+
+def test_clusters_are_as_uncertain_as_the_star_models_differ() -> None:
+    """Crumey against Schaefer at the same exit pupil and sky; half a magnitude for glows, one
+    for nebulae."""
+    found = objects("NGC 2682", "NGC 3031", "NGC 1952", "NGC 1976")  # M 67, 81, 1, 42
+    wide = int(np.argmax([view.true_field_deg for view in views()]))
+    sky = np.full(4, DARK_MAG)
+    uncertain = margin_uncertainty_mag(tables(), found, np.full(4, wide), sky)
+    pupil = views()[wide].exit_pupil_mm
+    overhead = replace(setup(), extinction_mag=0.0)
+    spread = abs(
+        float(second_faintest_star_mag(overhead, pupil)) - float(faintest_star_mag(overhead, pupil))
+    )
+    assert spread > 0.3
+    assert uncertain[0] == pytest.approx(spread, abs=0.01)  # grid of skies, 0.1 mag
+    assert uncertain[1:].tolist() == [0.5, 1.0, 1.0]
 
 
 def test_tables_need_a_view() -> None:

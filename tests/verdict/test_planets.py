@@ -10,7 +10,8 @@ from deepsky_samples import setup, views
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner.verdict.planets import body_margin_mag, planet_view, whole_moon_view
+from planner.verdict.causes import SkyMoments
+from planner.verdict.planets import body_limits, body_margin_mag, planet_views, whole_moon_view
 
 DAYLIGHT_MAG = 4.0  # zenith a few degrees from the Sun's setting; mag per square arcsecond
 SOFT_ARCMIN = 5.0  # a disc of seeing larger than this at the eye is soft; common practice
@@ -21,7 +22,7 @@ SOFT_ARCMIN = 5.0  # a disc of seeing larger than this at the eye is soft; commo
 def test_worse_air_never_asks_for_more_power(one: float, other: float) -> None:
     """In any two seeings."""
     steady, poor = sorted((one, other))
-    powers = [views()[planet_view(setup(), views(), s)].magnification for s in (steady, poor)]
+    powers = [views()[planet_views(setup(), views(), s)].magnification for s in (steady, poor)]
     assert powers[0] >= powers[1]
 
 
@@ -29,7 +30,7 @@ def test_worse_air_never_asks_for_more_power(one: float, other: float) -> None:
 @given(st.floats(0.4, 9.0))
 def test_the_power_is_the_highest_that_stays_sharp(seeing: float) -> None:
     """The seeing's disc looks no larger than 5 arcmin; the pupil no smaller than 0.6 mm."""
-    chosen = views()[planet_view(setup(), views(), seeing)]
+    chosen = views()[planet_views(setup(), views(), seeing)]
     assert chosen.magnification * seeing / 60.0 <= SOFT_ARCMIN
     fitting = [
         view.magnification
@@ -41,7 +42,7 @@ def test_the_power_is_the_highest_that_stays_sharp(seeing: float) -> None:
 
 def test_the_lowest_power_is_left_when_the_air_boils() -> None:
     """Seeing of 20 arcsec bears 15 times; the kit begins with 32."""
-    chosen = views()[planet_view(setup(), views(), 20.0)]
+    chosen = views()[planet_views(setup(), views(), 20.0)]
     assert chosen.magnification == min(view.magnification for view in views())
 
 
@@ -64,7 +65,8 @@ def test_the_widest_field_is_left_when_none_holds_the_moon() -> None:
 def margin(magnitude: float, sky_mu: float, airmass: float = 1.0) -> float:
     """In the view of 104 times."""
     view = next(view for view in views() if view.name == "10 mm")
-    return float(body_margin_mag(setup(), view, magnitude, airmass, sky_mu))
+    dimming = setup().dimming_mag(airmass)
+    return float(body_margin_mag(setup(), view.exit_pupil_mm, magnitude, dimming, sky_mu))
 
 
 def test_venus_is_seen_in_twilight_and_neptune_is_not() -> None:
@@ -85,19 +87,30 @@ def test_the_margin_falls_with_magnitude_and_air(
     assert margin(magnitude, sky_mu, airmass) == pytest.approx(base - 0.2 * (airmass - 1.0))
 
 
+def test_what_limits_a_body_is_named() -> None:
+    """Neptune in twilight, beside the Moon, high in the dark; Jupiter by the seeing alone."""
+    moments = SkyMoments(
+        altitude_deg=np.full(4, 50.0),
+        sky_mu=np.array([13.0, 16.0, 21.4, 21.4]),
+        moon_share=np.array([0.0, 0.98, 0.0, 0.0]),
+        twilight_share=np.array([0.99, 0.0, 0.0, 0.0]),
+    )
+    magnitude = np.array([10.5, 12.0, 14.5, -2.0])
+    words = body_limits(setup(21.4), np.full(4, 1.5), magnitude, moments)
+    assert words.tolist() == ["twilight", "the Moon", "its faintness", "seeing"]
+
+
 def test_unknown_magnitudes_stay_unknown() -> None:
     """NaN in, NaN out; the others untouched."""
-    view = views()[0]
-    found = body_margin_mag(setup(), view, np.array([np.nan, 1.0]), 1.0, 21.0)
+    found = body_margin_mag(setup(), 2.0, np.array([np.nan, 1.0]), 0.2, 21.0)
     assert np.isnan(found[0]) and np.isfinite(found[1])
 
 
 def test_an_eye_measured_at_the_site_has_the_zenith_air_in_it() -> None:
     """The observer's own faintest star was seen through the air overhead already."""
-    view = views()[0]
     stated, measured = setup(), setup(field_factor_measured=True)
-    gained = body_margin_mag(measured, view, 5.0, 1.0, 21.0) - body_margin_mag(
-        stated, view, 5.0, 1.0, 21.0
-    )
-    assert float(gained) == pytest.approx(stated.extinction_mag)
+    lost = [
+        float(body_margin_mag(s, 2.0, 5.0, s.dimming_mag(1.0), 21.0)) for s in (measured, stated)
+    ]
+    assert lost[0] - lost[1] == pytest.approx(stated.extinction_mag)
     assert replace(measured, extinction_mag=0.0).zenith_loss_mag == 0.0
