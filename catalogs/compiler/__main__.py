@@ -36,7 +36,7 @@ def main(arguments: list[str] | None = None) -> int:
 def _build(options: argparse.Namespace) -> int:
     built = build(read_inputs(FOLDER, options.starnames))
     for warning in built.warnings:
-        print(f"pairs_typed.csv: {warning}", file=sys.stderr)
+        print(warning, file=sys.stderr)
     for name, content in built.files.items():
         (options.out / name).write_bytes(content)
         print(f"{name}: {len(content)} bytes")

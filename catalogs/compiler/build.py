@@ -9,6 +9,7 @@ import pandas as pd
 
 from catalogs.compiler import designations, manifest, sources, writing
 from catalogs.compiler.deepsky import deepsky_table
+from catalogs.compiler.deepsky_typed import read_deepsky_typed
 from catalogs.compiler.doubles import DECIMALS, doubles_table
 from catalogs.compiler.readme import readme_text
 from catalogs.compiler.sphere import moved
@@ -29,12 +30,13 @@ class Inputs:
     starnames: dict[str, dict[str, str]]
     typed_pairs: pd.DataFrame | None = None
     typed_names: pd.DataFrame | None = None
+    typed_deepsky: pd.DataFrame | None = None
     digests: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Built:
-    """The files by name, and what the hand table of pairs could not place."""
+    """The files by name, and what the hand tables hold that found no place."""
 
     files: dict[str, bytes]
     warnings: tuple[str, ...]
@@ -43,7 +45,9 @@ class Built:
 def read_inputs(folder: Path, starnames: Path) -> Inputs:
     """The sources from the installed packages and the tarball, the hand tables from ``folder``."""
     pairs, names = folder / "pairs_typed.csv", folder / "deepsky_names_typed.csv"
-    digests = tuple((p.name, writing.sha256(p.read_bytes())) for p in (pairs, names) if p.exists())
+    deepsky = folder / "deepsky_typed.csv"
+    found = [path for path in (pairs, names, deepsky) if path.exists()]
+    digests = tuple((path.name, writing.sha256(path.read_bytes())) for path in found)
     return Inputs(
         gaia=sources.read_gaia(),
         hipparcos=sources.read_hipparcos(),
@@ -51,6 +55,7 @@ def read_inputs(folder: Path, starnames: Path) -> Inputs:
         starnames=sources.read_starnames(starnames),
         typed_pairs=read_typed(pairs) if pairs.exists() else None,
         typed_names=_read_names(names) if names.exists() else None,
+        typed_deepsky=read_deepsky_typed(deepsky) if deepsky.exists() else None,
         digests=digests,
     )
 
@@ -66,7 +71,9 @@ def build(inputs: Inputs) -> Built:
     pairs, stars, warnings = doubles_table(
         stars, inputs.hipparcos, inputs.typed_pairs, designations.short_names(names)
     )
-    deepsky = deepsky_table(inputs.opengc, inputs.typed_names)
+    deepsky, lost = deepsky_table(inputs.opengc, inputs.typed_names, inputs.typed_deepsky)
+    told = [f"pairs_typed.csv: {text}" for text in warnings]
+    told += [f"deepsky_typed.csv: {text}" for text in lost]
     arrays = writing.star_arrays(stars)
     contents = {
         "stars.npz": (writing.npz_bytes(arrays), len(arrays["ra"])),
@@ -83,7 +90,7 @@ def build(inputs: Inputs) -> Built:
     files = {name: content for name, (content, _) in contents.items()}
     files["manifest.json"] = manifest.manifest_text(entries).encode()
     files["README.md"] = readme_text(entries).encode()
-    return Built(files, tuple(warnings))
+    return Built(files, tuple(told))
 
 
 def _places(hipparcos: pd.DataFrame) -> dict[int, tuple[float, float]]:

@@ -8,14 +8,15 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import pandas as pd
 
-from catalogs.compiler.globulars import HARRIS_V
+from catalogs.compiler.deepsky_typed import apply_typed
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
 COLUMNS = [
     "id", "names", "common_name", "kind", "nebula_type", "constellation", "ra_deg", "dec_deg",
-    "v_mag", "v_source", "major_arcmin", "minor_arcmin", "position_angle_deg", "hubble_type",
+    "v_mag", "v_source", "v_of", "major_arcmin", "minor_arcmin", "position_angle_deg",
+    "hubble_type",
 ]  # fmt: skip
 KINDS = {  # type in OpenNGC: kind, nebula type; other types are dropped
     "OCl": ("open-cluster", ""),
@@ -44,28 +45,7 @@ PREFIXES = {
 B_MINUS_V_BELIEVED = (-0.3, 1.7)  # outside, one of the two magnitudes is wrong
 B_MINUS_V_GUESS = {"galaxy": 0.8, "globular-cluster": 0.8, "open-cluster": 0.4}
 LARGE_NEBULA_ARCMIN = 10.0  # magnitudes of larger nebulae cannot be used
-BY_HAND_V = {
-    "Caldwell 14": (3.0, "NGC 869 and NGC 884 together"),
-    "Caldwell 41": (0.5, "handbook value, from memory"),  # Hyades
-    "Melotte 111": (1.8, "handbook value, from memory"),  # Coma cluster
-    # M 77, 98, 106, 61, 88, 91, 58, 104: in the source 0.4 to 0.9 mag too faint
-    "NGC 1068": (8.87, "RC3, from memory"),
-    "NGC 4192": (10.14, "RC3, from memory"),
-    "NGC 4258": (8.41, "RC3, from memory"),
-    "NGC 4303": (9.65, "RC3, from memory"),
-    "NGC 4501": (9.59, "RC3, from memory"),
-    "NGC 4548": (10.17, "RC3, from memory"),
-    "NGC 4579": (9.66, "RC3, from memory"),
-    "NGC 4594": (7.98, "RC3, from memory"),
-    "NGC 1982": (9.0, "handbook value, from memory"),  # M 43
-    "NGC 6514": (8.5, "handbook value, from memory"),  # M 20, the fainter of those in print
-    "NGC 6523": (6.0, "handbook value, from memory"),  # M 8
-    "NGC 6611": (6.4, "handbook value, from memory"),  # M 16
-    "NGC 6618": (7.0, "handbook value, from memory"),  # M 17, the fainter of those in print
-}
-EMISSION_BY_HAND = {"NGC 6514", "NGC 6523", "NGC 6611", "NGC 6618"}  # the source says nebula only
 WRONG_NAMES = {("IC 434", "Flame Nebula")}  # that is NGC 2024
-ALIASES = {"NGC 5457": ["M 102"]}  # M 102 taken as M 101 seen twice, as the source does
 
 
 def identifier(source_name: str) -> str:
@@ -78,11 +58,13 @@ def identifier(source_name: str) -> str:
     return f"{PREFIXES.get(prefix, prefix)} {number}"
 
 
-def deepsky_table(source: pd.DataFrame, hand_names: pd.DataFrame | None) -> pd.DataFrame:
-    """The table as shipped (``COLUMNS``), sorted by right ascension.
+def deepsky_table(
+    source: pd.DataFrame, hand_names: pd.DataFrame | None, typed: pd.DataFrame | None = None
+) -> tuple[pd.DataFrame, list[str]]:
+    """The table as shipped (``COLUMNS``), sorted by right ascension, and what found no object.
 
     ``source`` is the table ``objects`` of OpenNGC; ``hand_names`` has the columns id and
-    common_name, or is None.
+    common_name, ``typed`` is as ``read_deepsky_typed`` gives it; None: no such hand table.
     """
     duplicates = _duplicates(source)
     by_hand = _hand_names(hand_names)
@@ -92,9 +74,10 @@ def deepsky_table(source: pd.DataFrame, hand_names: pd.DataFrame | None) -> pd.D
         if not _wanted(entry, source):
             continue
         rows.append(_row(entry, duplicates, by_hand, parts))
-    table = pd.DataFrame(rows, columns=COLUMNS)
-    table = table.sort_values(["ra_deg", "id"], kind="stable").reset_index(drop=True)
-    return table.round({"ra_deg": 5, "dec_deg": 5, "v_mag": 2})
+    given = [column for column in COLUMNS if column != "v_of"]
+    table, warnings = apply_typed(pd.DataFrame(rows, columns=given), typed, by_hand)
+    table = table[COLUMNS].sort_values(["ra_deg", "id"], kind="stable").reset_index(drop=True)
+    return table.round({"ra_deg": 5, "dec_deg": 5, "v_mag": 2}), warnings
 
 
 def _wanted(entry: dict[str, Any], source: pd.DataFrame) -> bool:
@@ -117,14 +100,12 @@ def _row(
     """One line of the shipped table."""
     name = identifier(entry["name"])
     kind, nebula_type = KINDS[entry["type"]]
-    if name in EMISSION_BY_HAND:
-        nebula_type = "emission"
-    v, v_source = magnitude(name, kind, nebula_type, entry)
+    v, v_source = magnitude(kind, nebula_type, entry)
     if not np.isfinite(v) and entry["name"] in parts:
         v, v_source = parts[entry["name"]], "sum of its parts"
     others = [n for n in other_names(entry, duplicates) if n != name]
     commons = [c for n in (name, *others) for c in by_hand.get(n, [])]
-    commons += _split(entry["commonnames"])
+    commons += [name.removeprefix("the ") for name in _split(entry["commonnames"])]
     commons = [c for c in _once(commons) if (name, c) not in WRONG_NAMES]
     const = entry["const"]
     return {
@@ -145,18 +126,14 @@ def _row(
     }
 
 
-def magnitude(name: str, kind: str, nebula_type: str, entry: dict[str, Any]) -> tuple[float, str]:
+def magnitude(kind: str, nebula_type: str, entry: dict[str, Any]) -> tuple[float, str]:
     """V magnitude and where it comes from; (NaN, "") when no value can be believed.
 
-    Globular clusters: Harris first. V stands unless B - V is impossible (-0.3..1.7); then, and
+    V stands unless B - V is impossible (-0.3..1.7); then, and
     without V, B less a typical B - V. Planetary nebulae keep their V whatever B says, for their
     light is in lines. Nebulae over 10' have no usable magnitude; a cluster with nebula keeps the
     magnitude, which is that of its stars.
     """
-    if name in HARRIS_V:
-        return HARRIS_V[name], "Harris 1996"
-    if name in BY_HAND_V:
-        return BY_HAND_V[name]
     b, v = _number(entry["bmag"]), _number(entry["vmag"])
     low, high = B_MINUS_V_BELIEVED
     doubtful = bool(np.isfinite(b - v)) and not low <= b - v <= high
@@ -179,7 +156,6 @@ def other_names(entry: dict[str, Any], duplicates: dict[str, list[str]]) -> list
         numbers = _split(entry[catalog.lower()])
         found += [identifier(f"{catalog}{n}") for n in numbers]
     found += duplicates.get(entry["name"], [])
-    found += ALIASES.get(identifier(entry["name"]), [])
     found += [f"Melotte {int(x[4:])}" for x in extra if re.fullmatch(r"Mel \d+", x)]
     found += [f"Collinder {int(x[3:])}" for x in extra if re.fullmatch(r"Cl \d+", x)]
     found += [f"Sharpless {x[5:]}" for x in extra if re.fullmatch(r"SH 2-\d+", x)]

@@ -97,19 +97,21 @@ DEEPSKY = Compiled(
         ("names", "other designations, | between them: M 13, Caldwell 14, NGC and IC numbers"),
         ("common_name", "common names, | between them"),
         ("kind", "open-cluster, globular-cluster, galaxy, planetary-nebula, nebula, double "
-                 "(M 40), asterism (M 73)"),
+                 "(M 40), asterism (M 73, M 24 and others; the planner takes it as a cluster)"),
         ("nebula_type", "emission, reflection, supernova-remnant, dark, cluster-with-nebula; "
                         "blank unknown or not a nebula"),
         ("constellation", "IAU three-letter abbreviation"),
         ("ra_deg, dec_deg", "ICRS, J2000.0, deg"),
         ("v_mag", "total V, mag; blank: brightness unknown"),
-        ("v_source", "V (OpenNGC); B-0.8 or B-0.4 (from B); Harris 1996, RC3 (from memory); "
-                     "sum of its parts; or words for the few set by hand"),
+        ("v_source", "V (OpenNGC); B-0.8 or B-0.4 (from B); sum of its parts; else the source "
+                     "that the hand table names"),
+        ("v_of", "blank: V is that of the object; stars: that of the stars in a nebula, whose own "
+                 "light is unknown"),
         ("major_arcmin, minor_arcmin", "full axes, arcmin; blank minor axis: round or unknown"),
         ("position_angle_deg", "of the major axis, north through east"),
         ("hubble_type", "galaxies"),
     ),
-    ("deepsky_names_typed.csv",),
+    ("deepsky_names_typed.csv", "deepsky_typed.csv"),
 )  # fmt: skip
 COMPILED = (STARS, DESIGNATIONS, PAIRS, DEEPSKY)
 

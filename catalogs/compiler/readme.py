@@ -43,11 +43,17 @@ position angle, V of both):
 CHOICES = """
 ## Hand tables
 
-`pairs_typed.csv`, `orbits_typed.csv` and `deepsky_names_typed.csv` are the project's own choice of
-published facts. The column `source` of each row says where it was published, or that it is from
-memory; places are ICRS at J2000.0; years of measures are in `epoch_yr`. `pairs_typed.csv` and
-`deepsky_names_typed.csv` are worked into the compiled files: rebuild when they change (a test
-asks for it). `orbits_typed.csv` is read as it is. Licence: that of the project.
+`pairs_typed.csv`, `orbits_typed.csv`, `deepsky_typed.csv` and `deepsky_names_typed.csv` are the
+project's own choice of published facts. The column `source` of each row says where it was
+published, or that it is from memory; places are ICRS at J2000.0; years of measures are in
+`epoch_yr`. `orbits_typed.csv` is read as it is. The others are worked into the compiled files:
+rebuild when they change (a test asks for it). Licence: that of the project.
+
+In `deepsky_typed.csv` a blank cell leaves what OpenNGC says, but a typed `major_arcmin` without a
+`minor_arcmin` makes the object round. `v_of` is `object` where V is a nebula's own light, `stars`
+where it is that of the stars inside. A row with `same_as` is dropped and its names go to
+the object named; `new_id` puts the better known of an object's names first; a row with a place
+adds an object that OpenNGC lacks.
 
 ## What was decided, and what to doubt
 
@@ -70,9 +76,15 @@ need not be the letters other catalogues use. V of a companion within 2" is good
 
 **Deep sky.** V is rejected where B-V is outside -0.3..1.7 and B - 0.8 used (open clusters B - 0.4).
 Globular clusters have V from Harris, since OpenNGC's are off by up to 2 mag. Planetary nebulae
-keep V. Nebulae over 10' have no usable magnitude and stay blank. A cluster with nebula has the
-magnitude of its stars. Single and double stars, lost and duplicate entries are dropped (M 40 and
-M 73 stay, M 102 is another name of M 101). Size and brightness stay blank where unknown.
+keep V. Nebulae over 10' have no usable magnitude in OpenNGC; the hand table gives handbook values
+for those that a small telescope shows, good to about 1 mag, the fainter where several are in
+print. Sizes of the bright open clusters are handbook values too: OpenNGC's are often half of
+what an eye sees. `v_of` is `stars` for a cluster with nebula that has a magnitude, unless the
+hand table says that the magnitude is the nebula's own, and for nebulae where the hand table says
+that it belongs to a star or cluster. Every nebula with V < 10 was looked at for this. Objects
+listed twice are merged (the Double Cluster is one row). Single and double stars, lost and
+duplicate entries are dropped (M 40 and M 73 stay, M 102 is another name of M 101). Size
+and brightness stay blank where unknown.
 
 ## Notices
 

@@ -20,7 +20,8 @@ class DeepSky:
     Positions in degrees (J2000), axes in arcminutes, position angle of the major axis in
     degrees. ``kind`` holds ``Kind`` members; ``names`` further designations and
     ``common_name`` the names in words, several joined by ``|``. NaN: not known. ``v_source``
-    says where the magnitude comes from.
+    says where the magnitude comes from; ``v_of`` whose light it is: empty for the object's own,
+    ``stars`` where it belongs to the stars in a nebula and the nebula's light is unknown.
     """
 
     id: Texts
@@ -33,6 +34,7 @@ class DeepSky:
     dec_deg: Floats
     v_mag: Floats
     v_source: Texts
+    v_of: Texts
     major_arcmin: Floats
     minor_arcmin: Floats
     position_angle_deg: Floats

@@ -143,7 +143,7 @@ def test_physical_says_yes_to_61_cygni_and_no_to_a_star_behind() -> None:
 def test_magnitude_follows_the_rules_of_the_readme(
     kind: str, nebula_type: str, entry: dict, expected: tuple
 ) -> None:
-    v, source = deepsky.magnitude("NGC 1", kind, nebula_type, NO_ENTRY | entry)
+    v, source = deepsky.magnitude(kind, nebula_type, NO_ENTRY | entry)
     assert (pytest.approx(v, nan_ok=True), source) == expected
 
 
