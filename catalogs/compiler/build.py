@@ -8,13 +8,14 @@ from typing import TYPE_CHECKING
 import pandas as pd
 
 from catalogs.compiler import designations, manifest, sources, writing
+from catalogs.compiler.colours import read_colours
 from catalogs.compiler.deepsky import deepsky_table
 from catalogs.compiler.deepsky_typed import read_deepsky_typed
-from catalogs.compiler.doubles import DECIMALS, doubles_table
+from catalogs.compiler.doubles import DECIMALS, Typed, doubles_table
 from catalogs.compiler.readme import readme_text
 from catalogs.compiler.sphere import moved
 from catalogs.compiler.stars import YEARS, star_list
-from catalogs.compiler.typed import read_typed
+from catalogs.compiler.typed import read_typed, read_typed_nothing
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -29,6 +30,7 @@ class Inputs:
     opengc: pd.DataFrame
     starnames: dict[str, dict[str, str]]
     typed_pairs: pd.DataFrame | None = None
+    typed_colours: pd.DataFrame | None = None
     typed_names: pd.DataFrame | None = None
     typed_deepsky: pd.DataFrame | None = None
     digests: tuple[tuple[str, str], ...] = ()
@@ -45,8 +47,8 @@ class Built:
 def read_inputs(folder: Path, starnames: Path) -> Inputs:
     """The sources from the installed packages and the tarball, the hand tables from ``folder``."""
     pairs, names = folder / "pairs_typed.csv", folder / "deepsky_names_typed.csv"
-    deepsky = folder / "deepsky_typed.csv"
-    found = [path for path in (pairs, names, deepsky) if path.exists()]
+    deepsky, colours = folder / "deepsky_typed.csv", folder / "colours_typed.csv"
+    found = [path for path in (pairs, colours, names, deepsky) if path.exists()]
     digests = tuple((path.name, writing.sha256(path.read_bytes())) for path in found)
     return Inputs(
         gaia=sources.read_gaia(),
@@ -54,6 +56,7 @@ def read_inputs(folder: Path, starnames: Path) -> Inputs:
         opengc=sources.read_opengc(),
         starnames=sources.read_starnames(starnames),
         typed_pairs=read_typed(pairs) if pairs.exists() else None,
+        typed_colours=read_colours(colours) if colours.exists() else None,
         typed_names=_read_names(names) if names.exists() else None,
         typed_deepsky=read_deepsky_typed(deepsky) if deepsky.exists() else None,
         digests=digests,
@@ -68,11 +71,12 @@ def build(inputs: Inputs) -> Built:
     """All shipped files as bytes: the four catalogs, manifest.json and README.md."""
     names = designations.designation_table(inputs.starnames, _places(inputs.hipparcos))
     stars = star_list(inputs.gaia, inputs.hipparcos)
-    pairs, stars, warnings = doubles_table(
-        stars, inputs.hipparcos, inputs.typed_pairs, designations.short_names(names)
+    typed_pairs = read_typed_nothing() if inputs.typed_pairs is None else inputs.typed_pairs
+    by_hand = Typed(typed_pairs, inputs.typed_colours)
+    pairs, stars, told = doubles_table(
+        stars, inputs.hipparcos, by_hand, designations.short_names(names)
     )
     deepsky, lost = deepsky_table(inputs.opengc, inputs.typed_names, inputs.typed_deepsky)
-    told = [f"pairs_typed.csv: {text}" for text in warnings]
     told += [f"deepsky_typed.csv: {text}" for text in lost]
     arrays = writing.star_arrays(stars)
     contents = {

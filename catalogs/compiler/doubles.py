@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -9,6 +10,7 @@ import pandas as pd
 
 from catalogs.compiler import typed as hand
 from catalogs.compiler.chance import HOPELESS, chance_fraction
+from catalogs.compiler.colours import with_colours
 from catalogs.compiler.constellation import constellations
 from catalogs.compiler.motion import physical
 from catalogs.compiler.pairs import measured_pairs
@@ -28,20 +30,26 @@ DECIMALS = {
     "separation_arcsec": 3, "position_angle_deg": 2, "epoch_yr": 2, "colour1_bv": 2,
     "colour2_bv": 2, "chance": 2,
 }  # fmt: skip
-OWN_COLOUR_MAG = 2.5  # light of a companion fainter by this does not change the colour seen
 MEASURED = "Gaia DR3 positions 2016.0"
 MEASURED_HIPPARCOS = "Hipparcos and Gaia DR3 positions 2016.0"
 
 
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """The hand tables that pairs are made with: pairs, and colours (None: there is none)."""
+
+    pairs: pd.DataFrame
+    colours: pd.DataFrame | None = None
+
+
 def doubles_table(
-    stars: pd.DataFrame, hipparcos: pd.DataFrame, typed: pd.DataFrame | None, names: dict[int, Any]
+    stars: pd.DataFrame, hipparcos: pd.DataFrame, by_hand: Typed, names: dict[int, Any]
 ) -> tuple[pd.DataFrame, pd.DataFrame, list[str]]:
     """All pairs as they are shipped (``COLUMNS``), the star list, and what found no place.
 
     The star list comes back with HIP numbers moved where the hand table calls another star A.
 
-    ``stars`` as ``stars.star_list`` gives them, ``typed`` as ``typed.read_typed`` (None: no hand
-    table), ``names`` as ``designations.short_names``.
+    ``stars`` as ``stars.star_list`` gives them, ``names`` as ``designations.short_names``.
     """
     sky = hand.sky(stars)
     pairs = measured_pairs(stars)
@@ -49,9 +57,7 @@ def doubles_table(
     old = ~from_gaia[pairs["star1"]] & ~from_gaia[pairs["star2"]]
     pairs = pairs[~old].reset_index(drop=True)  # alpha Cen: 25 years of orbit are not straight
     pairs["chance"] = chance_fraction(pairs, stars)
-    if typed is None:
-        typed = hand.read_typed_nothing()
-    pairs = hand.apply(pairs, typed, sky)
+    pairs = hand.apply(pairs, by_hand.pairs, sky)
     pairs["star1"], pairs["star2"] = pairs["star1"].astype(int), pairs["star2"].astype(int)
     stars = stars.assign(hip=sky.hip)
     pairs["physical"] = physical(pairs, stars, hipparcos)
@@ -59,23 +65,29 @@ def doubles_table(
     pairs = with_systems(pairs[~hopeless], sky)
     decided = (pairs["physical"] != "") | pairs["typed"].astype(bool)
     pairs.loc[decided, "chance"] = np.nan
-    return _finished(pairs, stars, hipparcos, names), stars, sky.warnings
+    entries = _numbered(pairs, stars, hipparcos)
+    lost = with_colours(pairs, stars, entries, by_hand.colours)
+    told = [f"pairs_typed.csv: {text}" for text in sky.warnings]
+    told += [f"colours_typed.csv: {text}" for text in lost]
+    return _finished(pairs, stars, names), stars, told
 
 
-def _finished(
-    pairs: pd.DataFrame, stars: pd.DataFrame, hipparcos: pd.DataFrame, names: dict[int, Any]
-) -> pd.DataFrame:
-    """Motions, colours, names, constellation and source of rows that have their letters."""
+def _numbered(pairs: pd.DataFrame, stars: pd.DataFrame, hipparcos: pd.DataFrame) -> pd.DataFrame:
+    """Fill in HIP numbers and motions; returns the Hipparcos rows of the primaries."""
     one, two = pairs["star1"].to_numpy(), pairs["star2"].to_numpy()
-    numbers, bv = stars["hip"].to_numpy(), stars["bv"].to_numpy(float)
+    numbers = stars["hip"].to_numpy()
     hip1, hip2 = (np.where(rows >= 0, numbers[rows], 0) for rows in (one, two))
     entries = hipparcos.set_index("hip").reindex(np.where(hip1 > 0, hip1, -1))
     pairs["hip"], pairs["hip_secondary"] = hip1, hip2
     pairs["pm_ra_mas_yr"] = entries["pmra"].to_numpy(float)
     pairs["pm_dec_mas_yr"] = entries["pmdec"].to_numpy(float)
-    unequal = (pairs["v2"] - pairs["v1"]).to_numpy(float) >= OWN_COLOUR_MAG
-    pairs["colour1_bv"] = np.where((one >= 0) & ((two >= 0) | unequal), bv[one], np.nan)
-    pairs["colour2_bv"] = np.where(two >= 0, bv[two], np.nan)
+    return entries
+
+
+def _finished(pairs: pd.DataFrame, stars: pd.DataFrame, names: dict[int, Any]) -> pd.DataFrame:
+    """Names, constellation and source of rows that have their letters."""
+    one, two = pairs["star1"].to_numpy(), pairs["star2"].to_numpy()
+    hip1, hip2 = pairs["hip"].to_numpy(), pairs["hip_secondary"].to_numpy()
     pairs["constellation"] = constellations(pairs["ra_deg"], pairs["dec_deg"])
     for column, place in (("name", 0), ("proper_name", 1)):
         by_hand = pairs[pairs[column] != ""].drop_duplicates("star1").set_index("star1")[column]

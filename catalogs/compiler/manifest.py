@@ -80,14 +80,15 @@ PAIRS = Compiled(
         ("discoverer", "discoverer's code and number, blank unknown"),
         ("wds", "Washington Double Star identifier, blank unknown"),
         ("hip, hip_secondary", "Hipparcos numbers; 0 none"),
-        ("colour1_bv, colour2_bv", "B-V, mag; blank where the light of both is mixed"),
+        ("colour1_bv, colour2_bv", "B-V, mag: measured, unmixed or typed; blank where the light of "
+                                   "both is mixed"),
         ("constellation", "IAU three-letter abbreviation"),
         ("chance", "share of such pairs that are chance alignments, 0..1; over 0.3: probably "
                    "one; blank where parallax and motion decided, and for pairs typed in"),
         ("physical", "yes or no by Hipparcos parallax and proper motion; blank unknown"),
         ("source, note", "where the measure and the names come from"),
     ),
-    ("pairs_typed.csv",),
+    ("pairs_typed.csv", "colours_typed.csv"),
 )  # fmt: skip
 DEEPSKY = Compiled(
     "deepsky", "deepsky.csv.gz", "Deep-sky objects",

@@ -75,6 +75,19 @@ def corrected_flux_excess(g_mag: ArrayLike, bp_mag: ArrayLike, rp_mag: ArrayLike
     return np.asarray(excess - np.where(x < 0.5, blue, np.where(x < 4.0, middle, red)))
 
 
+def own_colour(combined_bv: ArrayLike, v1: ArrayLike, v2: ArrayLike, bv2: ArrayLike) -> Floats:
+    """B - V of the brighter star, from that of both together and what is known of the fainter.
+
+    ``B - V`` is a difference of magnitudes, so each band is unmixed by itself: the light of both
+    in V is ``v1`` and ``v2`` together, in B that plus ``combined_bv``; the companion's share
+    (``v2``, ``v2 + bv2``) is taken out. NaN where the companion would leave less than a tenth.
+    """
+    first, second = np.asarray(v1, dtype=float), np.asarray(v2, dtype=float)
+    both = -2.5 * np.log10(10.0 ** (-0.4 * first) + 10.0 ** (-0.4 * second))
+    own_b = without_companions(both + np.asarray(combined_bv, dtype=float), second + bv2)
+    return np.asarray(own_b - first)
+
+
 def without_companions(combined_mag: ArrayLike, companions_mag: ArrayLike) -> Floats:
     """Magnitude left when a companion's light is taken out of a combined magnitude.
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from catalogs.compiler.colours import OWN_COLOUR_MAG
 from catalogs.compiler.manifest import COMPILED
 from catalogs.compiler.sources import SOURCES
 from catalogs.compiler.stars import ADDED, BRIGHT_G
@@ -43,11 +44,11 @@ position angle, V of both):
 CHOICES = """
 ## Hand tables
 
-`pairs_typed.csv`, `orbits_typed.csv`, `deepsky_typed.csv` and `deepsky_names_typed.csv` are the
-project's own choice of published facts. The column `source` of each row says where it was
-published, or that it is from memory; places are ICRS at J2000.0; years of measures are in
-`epoch_yr`. `orbits_typed.csv` is read as it is. The others are worked into the compiled files:
-rebuild when they change (a test asks for it). Licence: that of the project.
+`pairs_typed.csv`, `colours_typed.csv`, `orbits_typed.csv`, `deepsky_typed.csv` and
+`deepsky_names_typed.csv` are the project's own choice of published facts. The column `source` of
+each row says where it was published, or that it is from memory; places are ICRS at J2000.0; years
+of measures are in `epoch_yr`. `orbits_typed.csv` is read as it is. The others are worked into the
+compiled files: rebuild when they change (a test asks for it). Licence: that of the project.
 
 In `deepsky_typed.csv` a blank cell leaves what OpenNGC says, but a typed `major_arcmin` without a
 `minor_arcmin` makes the object round. `v_of` is `object` where V is a nebula's own light, `stars`
@@ -73,6 +74,10 @@ table holds them or parallax and motion show them to be bound. The hand table th
 the list lacks (bright primaries, wide famous pairs), puts A and B right and adds names. Letters of
 components: the hand table's, else A is the brightest and B, C... follow by distance, which
 need not be the letters other catalogues use. V of a companion within 2" is good to about 0.2 mag.
+Colours: the hand table's for the show pairs; else what was measured of each star; else for the
+primary the colour Hipparcos saw of both, less the light of the companion where its colour is
+known (good to about 0.1 mag), or as it is beside a companion fainter by {unequal:g} mag: at the
+worst, an orange star with a white one, 0.2 mag too blue. At 1 mag it would be 0.6.
 
 **Deep sky.** V is rejected where B-V is outside -0.3..1.7 and B - 0.8 used (open clusters B - 0.4).
 Globular clusters have V from Harris, since OpenNGC's are off by up to 2 mag. Planetary nebulae
@@ -122,7 +127,9 @@ def readme_text(entries: list[Entry]) -> str:
     )
     files = "".join(_section(c, e) for c, e in zip(COMPILED, entries, strict=True))
     added = " and ".join(f"HIP {h}" for h in ADDED)
-    choices = CHOICES.format(bright=BRIGHT_G, faintest=FAINTEST_V, added=added)
+    choices = CHOICES.format(
+        bright=BRIGHT_G, faintest=FAINTEST_V, added=added, unequal=OWN_COLOUR_MAG
+    )
     return HEAD + packages + files + REBUILD + choices
 
 

@@ -26,6 +26,8 @@ VARIABLE_ARCSEC = 0.7  # so near it is the same star, however different: a Mira 
 # Stars Gaia lacks although it has their companion: theta Aur, alpha Her. Every other unattached
 # entry of Hp < 8 was looked at: each is a component whose entry is wrong, not a missing star.
 ADDED = (28380, 84345)
+SURE_BV = 0.1  # mag
+GROUND_HP = 4.0  # brighter: B-V from the ground, good although its error is given as 0.4 or so
 COMPANION_MATTERS_MAG = 3.0  # a neighbour fainter by more does not spoil the colour
 V_BY_HAND = {
     32349: -1.46,  # Sirius; Hp is wrong by 0.4 (Bright Star Catalogue 5th ed., from memory)
@@ -144,7 +146,13 @@ def _finished(stars: pd.DataFrame, hip: pd.DataFrame) -> pd.DataFrame:
         v[number == hip_number] = magnitude
     spoiled = np.zeros(len(stars), dtype=bool)
     spoiled[i[other & (v[j] < v[i] + COMPANION_MATTERS_MAG)]] = True
-    good = has_hip & ~spoiled & (entry["bv_error"].to_numpy(float) <= 0.1)
-    bv = np.where(good, entry["bv"].to_numpy(float), stars["bv"].to_numpy(float))
+    bv = np.where(has_hip & ~spoiled, hipparcos_bv(entry), np.nan)
+    bv = np.where(np.isfinite(bv), bv, stars["bv"].to_numpy(float))
     stars = stars.assign(v=v, bv=bv, gaia=stars["g"].notna())
     return stars[["ra_deg", "dec_deg", "v", "bv", "hip", "gaia"]]
+
+
+def hipparcos_bv(entries: pd.DataFrame) -> Floats:
+    """B-V of Hipparcos entries (all the light it measured together), NaN where it is doubtful."""
+    sure = (entries["bv_error"] <= SURE_BV) | (entries["hp"] < GROUND_HP)
+    return np.asarray(entries["bv"].where(sure), dtype=float)

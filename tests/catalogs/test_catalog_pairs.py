@@ -7,6 +7,7 @@ import pandas as pd
 import pytest
 
 from catalogs.compiler import checking
+from planner.targets.pairs import colour_word
 
 HERE = Path(__file__).parent
 CATALOGS = HERE.parents[1] / "catalogs"
@@ -136,8 +137,8 @@ def test_hopeless_chance_pairs_stay_only_when_typed() -> None:
 def test_61_cygni_is_bound_and_mixed_colours_are_blank() -> None:
     cygni = PAIRS[PAIRS["hip"] == 104214].iloc[0]
     assert cygni["physical"] == "yes"  # orbit of about 700 years, Sixth Orbit Catalog
-    castor = PAIRS[(PAIRS["hip"] == 36850) & (PAIRS["components"] == "AB")].iloc[0]
-    assert np.isnan(castor["colour1_bv"])  # Hipparcos saw the light of both
+    cancri = PAIRS[(PAIRS["hip"] == 40167) & (PAIRS["components"] == "AB")].iloc[0]
+    assert np.isnan(cancri["colour1_bv"])  # zeta Cnc AB: Hipparcos saw the light of both
 
 
 def test_names_are_those_of_the_trade() -> None:
@@ -145,3 +146,33 @@ def test_names_are_those_of_the_trade() -> None:
     assert izar["name"] == "eps Boo"
     assert izar["discoverer"] == "STF 1877"
     assert izar["constellation"] == "Boo"
+
+
+# Colours of show pairs as observers give them (Webb, Smyth, modern handbooks; from memory), put
+# into the words of this program: HIP, components, primary, companion.
+SEEN = [
+    (72105, "AB", "orange", "white"),  # Izar
+    (9640, "A,BC", "orange", "blue-white"),  # Almach
+    (84345, "AB", "red", "yellow"),  # Rasalgethi
+    (95947, "AB", "orange", "blue-white"),  # Albireo
+    (50583, "AB", "orange", "orange"),  # Algieba
+    (36850, "AB", "white", "white"),  # Castor
+    (24436, "A,BC", "blue-white", "blue-white"),  # Rigel
+    (80763, "AB", "red", "blue-white"),  # Antares
+    (3821, "AB", "yellow", "orange"),  # eta Cas
+]
+
+
+@pytest.mark.parametrize(("hip", "components", "primary", "companion"), SEEN)
+def test_show_pairs_have_the_colours_observers_see(
+    hip: int, components: str, primary: str, companion: str
+) -> None:
+    row = PAIRS[(PAIRS["hip"] == hip) & (PAIRS["components"] == components)].iloc[0]
+    assert colour_word(float(row["colour1_bv"])) == primary
+    assert colour_word(float(row["colour2_bv"])) == companion
+
+
+def test_most_bright_pairs_have_both_colours() -> None:
+    bright = PAIRS[(PAIRS["v1"] < 5.0) & (PAIRS["v2"] < 8.0)]
+    known = bright["colour1_bv"].notna() & bright["colour2_bv"].notna()
+    assert known.mean() > 0.8

@@ -70,6 +70,27 @@ def test_without_companions_gives_no_answer_when_nothing_is_left() -> None:
     assert np.isnan(photometry.without_companions(5.0, 4.9))
 
 
+@settings(deadline=None, max_examples=60)
+@given(st.floats(0.0, 3.0), st.floats(-0.3, 1.5), st.floats(-0.3, 1.5))
+def test_own_colour_undoes_the_mixing_of_two_stars(step: float, bv1: float, bv2: float) -> None:
+    v1, v2 = 5.0, 5.0 + step
+    together = [
+        -2.5 * np.log10(10 ** (-0.4 * a) + 10 ** (-0.4 * b))
+        for a, b in ((v1, v2), (v1 + bv1, v2 + bv2))
+    ]
+    found = photometry.own_colour(together[1] - together[0], v1, v2, bv2)
+    kept = 10 ** (-0.4 * (v1 + bv1)) / 10 ** (-0.4 * together[1])
+    if kept > 0.1 + 1e-9:  # else the companion drowns the star, and there is no answer
+        assert float(found) == pytest.approx(bv1, abs=1e-6)
+
+
+def test_own_colour_of_an_orange_star_beside_a_white_one() -> None:
+    # By hand: B-V 1.4 and 0.0, 2.5 mag apart: in V 1 and 0.1, in B 1 and 0.1 * 3.631.
+    mixed = 1.4 - 2.5 * np.log10(1.3631 / 1.1)
+    assert mixed == pytest.approx(1.17, abs=0.005)
+    assert float(photometry.own_colour(mixed, 4.0, 6.5, 0.0)) == pytest.approx(1.4, abs=0.001)
+
+
 def _random_sky(count: int) -> pd.DataFrame:
     rng = np.random.default_rng(7)
     return pd.DataFrame(
