@@ -26,6 +26,7 @@ from planner.targets.columns import rows_of
 from planner.targets.kind import Kind
 from planner.targets.pairs import NO_ORBIT, colour_word, combined_magnitude
 from planner.verdict.doubles import LIMIT_WORDS
+from planner.verdict.margin import Step
 from planner.verdict.outlook import OutlookPair, outlook, outlook_words
 from planner.verdict.split_choice import LimitingFactor
 from planner.verdict.split_criteria import SplitClass, split_words
@@ -43,14 +44,20 @@ MULTIPLE_WORTH = 3.0  # for every further pair of the system that shows; own jud
 def judge_doubles(found: Circumstances) -> Judged:
     """Judge the double and multiple stars that the request allows."""
     judged, considered = judged_pairs(found)
-    shown_pairs = np.bincount(judged.system, weights=judged.shown, minlength=len(judged.lead))
     return Judged(
         considered=considered,
         shown=judged.shown[judged.lead],
-        worth=judged.worth[judged.lead] + MULTIPLE_WORTH * np.clip(shown_pairs - 1.0, 0.0, 3.0),
+        worth=_system_worth(judged),
         write=lambda number: planned_double(judged, number),
         course=lambda number: double_course(judged, int(judged.lead[number])),
     )
+
+
+def _system_worth(judged: JudgedPairs) -> NDArray[np.float64]:
+    """Worth of each system (S,): of its leading pair, and more for further pairs that show."""
+    shown_pairs = np.bincount(judged.system, weights=judged.shown, minlength=len(judged.lead))
+    further = np.clip(shown_pairs - 1.0, 0.0, 3.0)
+    return np.asarray(judged.worth[judged.lead] + MULTIPLE_WORTH * further)
 
 
 def planned_double(judged: JudgedPairs, number: int) -> PlannedTarget:
@@ -62,7 +69,7 @@ def planned_double(judged: JudgedPairs, number: int) -> PlannedTarget:
     notched = float(judged.verdicts.worst_seeing_arcsec[row, SHOWN_FROM - 1])
     return PlannedTarget(
         id=str(pairs.system_id[row]),
-        name=pair_name(pairs, row),
+        name=_system_name(judged, number),
         designations=pair_designations(pairs, row),
         kind=Kind.DOUBLE,
         constellation=str(pairs.constellation[row]),
@@ -75,17 +82,25 @@ def planned_double(judged: JudgedPairs, number: int) -> PlannedTarget:
         verdict=_words(judged, row),
         margin=notched - found.request.seeing_arcsec if usable else None,
         margin_unit=MARGIN_UNIT,
-        uncertainty=(
-            max(LEAST_UNCERTAINTY_ARCSEC, SEEING_UNCERTAINTY_SHARE * notched) if usable else None
-        ),
+        uncertainty=_uncertainty_arcsec(notched) if usable else None,
         limited_by=_limit_word(judged, row),
         reason=_reason(judged, row),
         view=view,
         filter_name=None,
         drift_s=None if view is None else float(drift_s(view.true_field_deg, pairs.dec_deg[row])),
-        worth=float(judged.worth[row]),
+        worth=float(_system_worth(judged)[number]),
         double=_detail(judged, row, tuple(_detail(judged, int(other)) for other in others)),
     )
+
+
+def _system_name(judged: JudgedPairs, number: int) -> str:
+    """The leading pair's name, with the name of its multiple star where it has none itself."""
+    lead, *others = judged.members(number)
+    name = pair_name(judged.pairs, int(lead))
+    if judged.pairs.proper_name[lead]:
+        return name
+    proper = next((n for n in judged.pairs.proper_name[others] if n), "") if others else ""
+    return f"{name} {proper}".rstrip()
 
 
 def _class(judged: JudgedPairs, row: int) -> SplitClass:
@@ -96,7 +111,15 @@ def _class(judged: JudgedPairs, row: int) -> SplitClass:
 def _words(judged: JudgedPairs, row: int) -> str:
     if not judged.where.usable[row]:
         return "not up"
-    return split_words(_class(judged, row), _difference(judged, row))
+    words = split_words(_class(judged, row), _difference(judged, row))
+    notched = float(judged.verdicts.worst_seeing_arcsec[row, SHOWN_FROM - 1])
+    beyond = abs(notched - judged.found.request.seeing_arcsec)
+    return f"{Step.BORDERLINE}: {words}" if beyond <= _uncertainty_arcsec(notched) else words
+
+
+def _uncertainty_arcsec(notched_arcsec: float) -> float:
+    """How far the worst seeing may be out."""
+    return max(LEAST_UNCERTAINTY_ARCSEC, SEEING_UNCERTAINTY_SHARE * notched_arcsec)
 
 
 def _difference(judged: JudgedPairs, row: int) -> float:

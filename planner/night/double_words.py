@@ -10,6 +10,7 @@ from planner.verdict.split_criteria import UNEQUAL_FROM_MAG, SplitClass
 if TYPE_CHECKING:
     from planner.targets.pairs import Pairs
 
+BAD_SEEING_ARCSEC = 5.0  # nobody observes in worse; common practice, no source
 CLASS_NAMES = {
     SplitClass.NOT_SPLIT: "not split",
     SplitClass.ELONGATED: "elongated",
@@ -42,13 +43,22 @@ def whole_tenths(seeing_arcsec: float) -> float:
     return math.floor(seeing_arcsec * 10.0 + 1e-6) / 10.0
 
 
+def seeing_told(seeing_arcsec: float) -> str:
+    """Worst seeing for a reader: to a tenth, and no number where no night is so bad."""
+    if seeing_arcsec > BAD_SEEING_ARCSEC:
+        return f'more than {BAD_SEEING_ARCSEC:.0f}"'
+    return f'about {whole_tenths(seeing_arcsec):.1f}"'
+
+
 def seeing_words(just: float, notched: float, elongated: float, difference_mag: float) -> str:
     """In which seeing a pair goes, from the worst zenith seeing of each class, 0 for never."""
+    unequal = difference_mag >= UNEQUAL_FROM_MAG
     if just > 0.0:
-        how = "split" if difference_mag < UNEQUAL_FROM_MAG else "companion held"
-        return f'{how} in seeing up to about {whole_tenths(just):.1f}"'
-    if notched > 0.0:
-        return f'at best notched, in seeing up to about {whole_tenths(notched):.1f}"'
-    if elongated > 0.0 and difference_mag < UNEQUAL_FROM_MAG:
-        return f'at best elongated, in seeing up to about {whole_tenths(elongated):.1f}"'
-    return "beyond this telescope in any seeing"
+        how, seeing = "companion held" if unequal else "split", just
+    elif notched > 0.0:
+        how, seeing = "companion at best glimpsed," if unequal else "at best notched,", notched
+    elif elongated > 0.0 and not unequal:
+        how, seeing = "at best elongated,", elongated
+    else:
+        return "beyond this telescope in any seeing"
+    return f"{how} in seeing up to {seeing_told(seeing)}"

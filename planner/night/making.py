@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.night.circumstances import STEP_MIN, circumstances, night_notes
-from planner.night.deepsky_list import judge_deepsky
+from planner.night.deepsky_target import judge_deepsky
 from planner.night.double_target import judge_doubles
 from planner.night.plan import Assumptions, Plan
 from planner.night.solar_list import judge_solar_system

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from planner.targets.kind import Kind
 from planner.verdict.split_criteria import SplitClass
 
 if TYPE_CHECKING:
@@ -30,8 +31,13 @@ BODY_WORTH = {
     "Moon": 84.0, "Jupiter": 95.0, "Saturn": 97.0, "Mars": 70.0, "Venus": 72.0,
     "Mercury": 55.0, "Uranus": 58.0, "Neptune": 52.0,
 }  # fmt: skip
+KIND_WORTH = {  # few planetaries and bright nebulae, many open clusters
+    Kind.PLANETARY_NEBULA: 7.0, Kind.NEBULA: 5.0, Kind.GALAXY: 2.0, Kind.GLOBULAR_CLUSTER: -1.0,
+    Kind.OPEN_CLUSTER: -6.0,
+}  # fmt: skip
+NEBULA_UNKNOWN_WORTH = -12.0
 COLOUR_CONTRAST_BV = 0.5
-WIDE_ARCSEC = 40.0
+WIDE_ARCSEC = (40.0, 120.0)  # from here on two stars rather than a pair, each step once more
 
 
 def double_worth(
@@ -42,20 +48,29 @@ def double_worth(
 ) -> Floats:
     """Worth of pairs (P,): how well split, bright, named, coloured and high they are."""
     worth = np.array([CLASS_WORTH[SplitClass(c)] for c in range(5)])[split_class]
-    worth = worth + np.clip(3.0 * (8.0 - pairs.v1), 0.0, 18.0)
-    worth = worth + np.clip(2.5 * (9.5 - pairs.v2), 0.0, 10.0)
-    worth = worth + 8.0 * (pairs.proper_name != "") + 5.0 * (pairs.name != "")
+    worth = worth + np.clip(2.0 * (8.0 - pairs.v1), 0.0, 12.0)
+    worth = worth + np.clip(3.0 * (9.5 - pairs.v2), 0.0, 15.0)
+    worth = worth + 4.0 * (pairs.proper_name != "") + 5.0 * (pairs.name != "")
     contrast = np.abs(pairs.colour2_bv - pairs.colour1_bv) > COLOUR_CONTRAST_BV
     worth = worth + 7.0 * contrast
-    worth = worth - 12.0 * (pairs.separation_arcsec > WIDE_ARCSEC) - 20.0 * chance_alignment
+    wide = sum(12.0 * (pairs.separation_arcsec > limit) for limit in WIDE_ARCSEC)
+    worth = worth - wide - 20.0 * chance_alignment
     return np.asarray(worth + _height(altitude_deg))
 
 
-def deepsky_worth(objects: DeepSky, margin_mag: Floats, altitude_deg: Floats) -> Floats:
-    """Worth of deep-sky objects (N,): how surely seen, how well known and how high."""
+def deepsky_worth(
+    objects: DeepSky, margin_mag: Floats, altitude_deg: Floats, by_stars: NDArray[np.bool_]
+) -> Floats:
+    """Worth of deep-sky objects (N,): how surely seen, bright, well known, rare and high.
+
+    ``by_stars`` marks what is judged by its stars: a nebula among them may not show itself.
+    """
     known = np.array([_renown(names) for names in objects.names], dtype=float)
     margin = np.nan_to_num(margin_mag, nan=-1.0)
-    worth = 20.0 + 9.0 * np.clip(margin, -1.0, 4.0) + known
+    bright = np.nan_to_num(np.clip(2.5 * (8.5 - objects.v_mag), 0.0, 10.0))
+    kind = np.array([KIND_WORTH.get(kind, 0.0) for kind in objects.kind], dtype=float)
+    kind = np.where(by_stars & (objects.kind == Kind.NEBULA), NEBULA_UNKNOWN_WORTH, kind)
+    worth = 20.0 + 9.0 * np.clip(margin, -1.0, 4.0) + bright + known + kind
     worth = worth + 6.0 * (objects.common_name != "")
     return np.asarray(np.maximum(worth + _height(altitude_deg), 0.0))
 
@@ -72,9 +87,9 @@ def _renown(names: str) -> float:
     listed = names.split("|")
     if any(name.startswith("M ") for name in listed):
         return 20.0
-    return 9.0 if any(name.startswith("Caldwell ") for name in listed) else 0.0
+    return 16.0 if any(name.startswith("Caldwell ") for name in listed) else 0.0
 
 
 def _height(altitude_deg: Floats) -> Floats:
-    """Up to six points for height: all from 60 degrees, none at 15."""
-    return np.asarray(6.0 * np.clip((np.nan_to_num(altitude_deg) - 15.0) / 45.0, 0.0, 1.0))
+    """Up to ten points for height: all from 60 degrees, none at 15."""
+    return np.asarray(10.0 * np.clip((np.nan_to_num(altitude_deg) - 15.0) / 45.0, 0.0, 1.0))

@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.eye.margin_table import MarginTable, margin_table
-from planner.eye.profile import Profile, Sizes, Views, fitting_views
+from planner.eye.profile import FIELD_SHARE, Profile, Sizes, Views, fitting_views
 from planner.eye.second_opinion import schaefer_limit_mag
 from planner.eye.stars import telescopic_limit_mag
 from planner.targets.columns import rows_of
 from planner.targets.kind import Kind
-from planner.verdict.deepsky_profile import object_sizes, profile_rows
+from planner.verdict.deepsky_profile import object_sizes, profile_rows, seen_by_stars
 from planner.verdict.faintest_star import eye_at_telescope
 from planner.verdict.filtering import (
     WORTHWHILE_GAIN_MAG,
@@ -42,8 +42,10 @@ if TYPE_CHECKING:
     Ints = NDArray[np.intp]
 
 CLUSTER_STARS_BELOW_MAG = 3.0  # brightest members against the whole; common practice, no source
+CLUSTER_FRAME = 0.5  # of the field at most: sky around a cluster; common practice, no source
 WIDE_FIELD_FOR_MAG = 0.3  # of star limit given up for a wider field on a cluster; own judgement
 NEBULA_HANDICAP_MAG = 0.5  # catalogue magnitudes of diffuse nebulae run too bright; own judgement
+_FRAMED = FIELD_SHARE / CLUSTER_FRAME
 SKY_STEP_MAG = 0.1
 SKY_GRID_MAG = np.arange(2.0, 26.05, SKY_STEP_MAG)
 
@@ -112,15 +114,15 @@ def margin_uncertainty_mag(
 ) -> Floats:
     """How far the margin of each object (N,) may be out, magnitudes.
 
-    0.5 for what is seen as a glow, 1 for diffuse nebulae; for open clusters the spread of the
-    two star models in the view (N,) against the sky (N,), at least 0.3.
+    0.5 for what is seen as a glow, 1 for diffuse nebulae; for what is seen by its stars the
+    spread of the two star models in the view (N,) against the sky (N,), at least 0.3.
     """
     glow = np.where(
         objects.kind == Kind.NEBULA, NEBULA_UNCERTAINTY_MAG, EXTENDED_UNCERTAINTY_MAG
     )
     stars = tables.star_spread_mag[view, _sky_column(sky_mu)]
     stars = np.maximum(stars, LEAST_STAR_UNCERTAINTY_MAG)
-    return np.where(_is_cluster(objects), stars, glow)
+    return np.where(seen_by_stars(objects), stars, glow)
 
 
 def hopeless_from_mag(tables: DeepSkyTables, zenith_sky_mag: float) -> float:
@@ -138,14 +140,15 @@ def deepsky_margins(
     Galaxies, globular clusters and nebulae: the limit of their brightness profile less the
     dimmed magnitude; diffuse nebulae half a magnitude less. Open clusters: the star limit less
     their brightest members, taken as 3 magnitudes fainter than the whole cluster; their view is
-    the widest that loses no more than 0.3 mag, the margin that of the best. Filters are
+    the widest that loses no more than 0.3 mag, the margin that of the best. So are nebulae
+    whose magnitude is that of the stars inside. Filters are
     tried on objects with emission lines, and named where they gain 0.2 mag or more; the margin
     is the best of all, with and without.
     ``dimming_mag`` and ``sky_mu``: (N, T), magnitudes lost in the air and sky brightness.
     Limits: about 0.5 mag; 1 mag for diffuse nebulae, whose line light lies outside the model.
     """
     bare = _glow_margins(tables, objects, dimming_mag, sky_mu)
-    rows = np.flatnonzero(_is_cluster(objects))
+    rows = np.flatnonzero(seen_by_stars(objects))
     sizes = object_sizes(rows_of(objects, rows))
     limit, index = _cluster_limits(tables, sizes.major_arcmin, sky_mu[rows])
     members = objects.v_mag[rows, None] + CLUSTER_STARS_BELOW_MAG
@@ -209,21 +212,18 @@ def deepsky_overflows(tables: DeepSkyTables, objects: DeepSky) -> NDArray[np.boo
     return np.asarray(fitting_views(tables.views, object_sizes(objects).major_arcmin) == 0)
 
 
-def _is_cluster(objects: DeepSky) -> NDArray[np.bool_]:
-    return np.asarray(objects.kind == Kind.OPEN_CLUSTER)
-
-
 def _cluster_limits(
     tables: DeepSkyTables, major_arcmin: Floats, sky_mu: Floats
 ) -> tuple[Floats, Ints]:
-    """Faintest stars (n, T) in the best view whose field holds the cluster, and the view to use.
+    """Faintest stars (n, T) in the best view that frames the cluster, and the view to use.
 
-    That is the one with the widest field among those no more than 0.3 mag worse than the best.
+    A view frames what fills no more than half of its field. Used is the one with the widest
+    field among those no more than 0.3 mag worse than the best.
     """
     by_field = np.argsort(-tables.views.true_field_deg, kind="stable")
     limits = tables.star_limits_mag[by_field]
     best = np.maximum.accumulate(limits, axis=0)
-    rank = np.maximum(fitting_views(tables.views, major_arcmin), 1) - 1
+    rank = np.maximum(fitting_views(tables.views, major_arcmin * _FRAMED), 1) - 1
     column = _sky_column(sky_mu)
     limit, index = np.empty(sky_mu.shape), np.empty(sky_mu.shape, dtype=np.intp)
     for r in np.unique(rank):

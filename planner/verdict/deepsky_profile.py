@@ -42,8 +42,15 @@ def object_sizes(objects: DeepSky) -> Sizes:
     return Sizes(np.maximum(major, SMALLEST_ARCMIN), np.maximum(minor, SMALLEST_ARCMIN))
 
 
+def seen_by_stars(objects: DeepSky) -> NDArray[np.bool_]:
+    """Which objects (N,) are judged by their stars: open clusters, and nebulae of whose light
+    the catalogue has nothing but that of the stars inside."""
+    stars_inside = (objects.kind == Kind.NEBULA) & (objects.v_of == "stars")
+    return np.asarray((objects.kind == Kind.OPEN_CLUSTER) | stars_inside)
+
+
 def profile_rows(objects: DeepSky) -> dict[Profile, Ints]:
-    """Which objects, open clusters left out, follow which brightness profile.
+    """Which objects, those seen by their stars left out, follow which brightness profile.
 
     Globular clusters are steep; gas lit from inside is brightest around its stars. Galaxies go
     by their stage in Hubble's order; ellipticals and lenticulars whose mean surface brightness
@@ -63,7 +70,7 @@ def profile_rows(objects: DeepSky) -> dict[Profile, Ints]:
         ],
         dtype=object,
     )
-    wanted = objects.kind != Kind.OPEN_CLUSTER
+    wanted = ~seen_by_stars(objects)
     return {profile: np.flatnonzero(wanted & (profiles == profile)) for profile in Profile}
 
 

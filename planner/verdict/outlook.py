@@ -100,16 +100,23 @@ def outlook(
 
 
 def outlook_words(found: Outlook) -> str:
-    """The outlook in a sentence."""
+    """The outlook in a sentence; of a rough orbit only what may be."""
     now, later = found.separations_arcsec[0], found.separations_arcsec[-1]
     last = found.first_year + len(found.separations_arcsec) - 1
-    by = ", by a rough orbit" if found.rough else ""
-    course = (
-        f'{now:.2f}" now, about {later:.2f}" in {last:.0f}{by}; '
-        f'in good seeing of {GOOD_SEEING_ARCSEC:.0f}" it'
-    )
+    seeing = f'in good seeing of {GOOD_SEEING_ARCSEC:.0f}" it'
+    if found.rough:
+        later_words = f'perhaps {later:.1f}" in {last:.0f} by a rough orbit'
+        course = f'{now:.2f}" now, {later_words}; {seeing} may'
+        opens, closes, stays = "open", "close", "stay"
+    else:
+        course = f'{now:.2f}" now, about {later:.2f}" in {last:.0f}; {seeing}'
+        opens, closes, stays = "opens", "closes", "stays"
     if found.opens_year is not None:
-        return f"{course} opens for this telescope about {found.opens_year:.0f}"
+        return f"{course} {opens} for this telescope {_when(found.opens_year, found.rough)}"
     if found.closes_year is not None:
-        return f"{course} closes for this telescope about {found.closes_year:.0f}"
-    return f"{course} {'stays open' if found.open_now else 'stays closed'} for this telescope"
+        return f"{course} {closes} for this telescope {_when(found.closes_year, found.rough)}"
+    return f"{course} {stays} {'open' if found.open_now else 'closed'} for this telescope"
+
+
+def _when(year: float, rough: bool) -> str:
+    return f"in the {year // 10 * 10:.0f}s" if rough else f"about {year:.0f}"

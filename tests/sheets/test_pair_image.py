@@ -83,7 +83,7 @@ def test_middle_panel_carries_the_plans_own_verdict() -> None:
     """Tonight's seeing is the seeing the plan was made for."""
     drawn = sheet()
     captions = [axes.get_xlabel() for axes in pair_figure(drawn).axes]
-    assert captions[1] == drawn.target.verdict
+    assert captions[1] == drawn.target.verdict.removeprefix("borderline: ")
     titles = [axes.get_title() for axes in pair_figure(drawn).axes]
     for title, fwhm in zip(titles, drawn.picture.fwhm_arcsec, strict=True):
         assert f"{fwhm:.1f}″" in title
