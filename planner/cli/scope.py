@@ -128,6 +128,7 @@ def _rendered(
     from planner.sheets.rows import csv_text
     from planner.verdict.faintest_star import faintest_star
     from planner.verdict.instrument import instrument_summary
+    from planner.verdict.limit_reasons import limit_reasons
     from planner.verdict.view_summary import view_summaries
 
     if output_format == "text" and ranked is not None:
@@ -139,7 +140,8 @@ def _rendered(
         return csv_text(scope_document.view_rows(rows))
     summary = instrument_summary(setup)
     faintest = faintest_star(setup, [view.exit_pupil_mm for view in views])
+    reasons = limit_reasons(setup, faintest.exit_pupil_mm)
     if output_format == "json":
-        document = scope_document.scope_document(summary, rows, faintest, ranked)
+        document = scope_document.scope_document(summary, rows, faintest, reasons, ranked)
         return json.dumps(document, indent=1, ensure_ascii=False, allow_nan=False)
-    return scope_text.scope_text(summary, rows, faintest)
+    return scope_text.scope_text(summary, rows, faintest, reasons)

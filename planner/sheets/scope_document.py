@@ -10,6 +10,7 @@ if TYPE_CHECKING:
 
     from planner.verdict.faintest_star import FaintestStar
     from planner.verdict.instrument import InstrumentSummary, NewtonianSummary, PowerBound
+    from planner.verdict.limit_reasons import LimitReasons
     from planner.verdict.purpose import RankedView
     from planner.verdict.view_summary import ViewSummary
 
@@ -20,6 +21,7 @@ def scope_document(
     summary: InstrumentSummary,
     views: Sequence[ViewSummary],
     faintest: FaintestStar,
+    reasons: LimitReasons,
     ranked: Sequence[RankedView] | None = None,
 ) -> dict[str, Any]:
     """The answer as plain values, format ``planner-scope/1``."""
@@ -40,7 +42,9 @@ def scope_document(
             "grasp": round(summary.light_grasp, 1),
             "faintest_star_mag": [round(faintest.low_mag, 2), round(faintest.high_mag, 2)],
             "faintest_star_by_model": {name: round(mag, 2) for name, mag in faintest.by_model},
+            "faintest_star_handbook_mag": round(faintest.handbook_mag, 2),
             "faintest_star_exit_pupil_mm": round(faintest.exit_pupil_mm, 3),
+            "faintest_star_reasons": _reasons(reasons),
         },
         "lowest_useful_power": _bound(summary.lowest_power),
         "highest_useful_powers": [_bound(bound) for bound in summary.highest_powers],
@@ -113,6 +117,21 @@ def _conditions(summary: InstrumentSummary) -> dict[str, Any]:
         "extinction_mag_per_airmass": round(setup.extinction_mag, 3),
         "eye_pupil_mm": round(observer.dark_pupil_mm, 2),
         "field_factor": round(observer.field_factor, 3),
+    }
+
+
+def _reasons(reasons: LimitReasons) -> dict[str, Any]:
+    return {
+        "bare_eye_mag": round(reasons.bare_eye_mag, 4),
+        "changes": [
+            {"cause": cause.value, "change_mag": round(change, 4)}
+            for cause, change in reasons.changes
+        ],
+        "limit_mag": round(reasons.limit_mag, 4),
+        "sky_darker_mag": round(reasons.sky_darker_mag, 2),
+        "black_exit_pupil_mm": round(reasons.black_exit_pupil_mm, 3),
+        "blue_star_gain_mag": round(reasons.blue_gain_mag, 2),
+        "red_star_gain_mag": round(reasons.red_gain_mag, 2),
     }
 
 

@@ -7,11 +7,14 @@ from typing import TYPE_CHECKING
 
 from tabulate import tabulate
 
+from planner.sheets.limit_text import reasons_text
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from planner.verdict.faintest_star import FaintestStar
     from planner.verdict.instrument import InstrumentSummary, NewtonianSummary, Setup
+    from planner.verdict.limit_reasons import LimitReasons
     from planner.verdict.purpose import RankedView
     from planner.verdict.view_summary import ViewSummary
 
@@ -22,12 +25,16 @@ REASON_WIDTH = 55
 
 
 def scope_text(
-    summary: InstrumentSummary, views: Sequence[ViewSummary], faintest: FaintestStar
+    summary: InstrumentSummary,
+    views: Sequence[ViewSummary],
+    faintest: FaintestStar,
+    reasons: LimitReasons,
 ) -> str:
     """The whole answer of the scope command without a question: facts, then the table."""
     parts = [
         _heading(summary.setup),
         _facts(_image_facts(summary) + _light_facts(summary, faintest)),
+        reasons_text(summary.setup, reasons),
         _power_words(summary),
     ]
     if summary.newtonian is not None:
@@ -120,8 +127,10 @@ def _light_facts(summary: InstrumentSummary, faintest: FaintestStar) -> list[tup
         ("light", f"{summary.light_grasp:.0f} times that of your bare eye"),
         (
             "faintest star",
-            f"about {faintest.low_mag:.1f} to {faintest.high_mag:.1f} overhead at "
-            f"{power:.0f}x ({models})",
+            f"about {faintest.low_mag:.1f} (cautious) to {faintest.high_mag:.1f} (hopeful) "
+            f"overhead at {power:.0f}x; by model: {models}. Published limits for one aperture "
+            f"spread by about 0.9 mag. Old handbook rule, any dark sky: "
+            f"{faintest.handbook_mag:.1f}",
         ),
     ]
 

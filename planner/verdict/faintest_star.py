@@ -1,4 +1,4 @@
-"""The faintest star overhead that this eye sees in this telescope, by three opinions."""
+"""The faintest star overhead for this eye and telescope, by two models and an old rule."""
 
 from __future__ import annotations
 
@@ -20,24 +20,29 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class FaintestStar:
-    """The faintest star overhead at one exit pupil; ``by_model`` pairs name and V magnitude."""
+    """The faintest star overhead at one exit pupil.
+
+    ``by_model`` pairs the name of a model and its V magnitude; their spread is the uncertainty.
+    ``handbook_mag`` is an old yardstick beside them, which knows no sky, power or eye.
+    """
 
     exit_pupil_mm: float
     by_model: tuple[tuple[str, float], ...]
+    handbook_mag: float
 
     @property
     def low_mag(self) -> float:
-        """The most cautious of the opinions."""
+        """The cautious model's limit."""
         return min(mag for _, mag in self.by_model)
 
     @property
     def high_mag(self) -> float:
-        """The most hopeful of the opinions."""
+        """The hopeful model's limit."""
         return max(mag for _, mag in self.by_model)
 
 
 def faintest_star(setup: Setup, exit_pupils_mm: ArrayLike) -> FaintestStar:
-    """The faintest star at the best of some exit pupils (mm), with the spread of opinions.
+    """The faintest star at the best of some exit pupils (mm), with the spread of models.
 
     Exit pupils below the observer's least are passed over unless there are no others.
     """
@@ -51,8 +56,8 @@ def faintest_star(setup: Setup, exit_pupils_mm: ArrayLike) -> FaintestStar:
         by_model=(
             ("Crumey", float(limits[best])),
             ("Schaefer", float(second_faintest_star_mag(setup, pupils[best]))),
-            ("handbook", handbook_faintest_mag(setup.telescope.clear_aperture_mm)),
         ),
+        handbook_mag=handbook_faintest_mag(setup.telescope.clear_aperture_mm),
     )
 
 

@@ -23,6 +23,7 @@ from planner.targets.outside.importing import ImportRequest, import_catalog
 from planner.targets.outside.shelf import imports
 from planner.verdict.faintest_star import faintest_star
 from planner.verdict.instrument import Setup, instrument_summary
+from planner.verdict.limit_reasons import limit_reasons
 from planner.verdict.mask_study import judge_good_edge, judge_mask, mask_apertures, mask_study
 from planner.verdict.purpose import Purpose, rank_for_purpose
 from planner.verdict.view_summary import view_summaries
@@ -84,10 +85,12 @@ def scope(scope_setup: Setup) -> dict[str, Any]:
     """The scope's answer for the embedded kit, with an order of eyepieces."""
     setup, kit = scope_setup, load_kit()
     views = kit.views(setup.telescope)
+    faintest = faintest_star(setup, [view.exit_pupil_mm for view in views])
     return scope_document(
         instrument_summary(setup),
         view_summaries(setup, views),
-        faintest_star(setup, [view.exit_pupil_mm for view in views]),
+        faintest,
+        limit_reasons(setup, faintest.exit_pupil_mm),
         rank_for_purpose(setup, views, Purpose.DOUBLES),
     )
 
@@ -159,6 +162,9 @@ def test_fields_of_the_scope_are_those_of_the_page(scope: dict[str, Any]) -> Non
     parts["`ranking[]`"] = scope["ranking"]
     for name in ("telescope", "conditions", "image", "light", "newtonian"):
         parts[f"`{name}`"] = [scope[name]]
+    reasons = scope["light"]["faintest_star_reasons"]
+    parts["`light.faintest_star_reasons`"] = [reasons]
+    parts["`light.faintest_star_reasons.changes[]`"] = reasons["changes"]
     for heading, objects in parts.items():
         assert objects
         for found in objects:

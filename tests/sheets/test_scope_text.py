@@ -13,6 +13,7 @@ from planner.optics.view import all_views
 from planner.sheets.scope_text import COLUMNS, ranking_text, scope_text
 from planner.verdict.faintest_star import faintest_star
 from planner.verdict.instrument import Setup, instrument_summary
+from planner.verdict.limit_reasons import limit_reasons
 from planner.verdict.purpose import Purpose, rank_by_exit_pupil, rank_for_purpose
 from planner.verdict.view_summary import view_summaries
 
@@ -31,10 +32,12 @@ VIEWS = all_views(TUBE, PIECES, [Barlow("short Barlow lens 2x", 2.0)])
 
 def text_for(setup: Setup) -> str:
     """The whole page."""
+    faintest = faintest_star(setup, [v.exit_pupil_mm for v in VIEWS])
     return scope_text(
         instrument_summary(setup),
         view_summaries(setup, VIEWS),
-        faintest_star(setup, [v.exit_pupil_mm for v in VIEWS]),
+        faintest,
+        limit_reasons(setup, faintest.exit_pupil_mm),
     )
 
 
@@ -57,6 +60,19 @@ def test_scope_text_tells_every_fact() -> None:
     for fact in ("fully lit field", "coma-free field", "collimation", "faintest star", "drift"):
         assert fact in page
     assert "(glass 160 mm)" in page
+
+
+def test_scope_text_promises_no_more_than_the_cautious_model() -> None:
+    """Both ends are named for what they are, and the old rule stands apart."""
+    page = " ".join(text_for(SETUP).split())
+    faintest = faintest_star(SETUP, [v.exit_pupil_mm for v in VIEWS])
+    assert (
+        f"about {faintest.low_mag:.1f} (cautious) to {faintest.high_mag:.1f} (hopeful) overhead"
+        in page
+    )
+    assert "Published limits for one aperture spread by about 0.9 mag" in page
+    assert f"Old handbook rule, any dark sky: {faintest.handbook_mag:.1f}" in page
+    assert f"Why {faintest.low_mag:.1f} (Crumey's model)" in page
 
 
 def test_scope_text_marks_what_is_approximate_wasted_or_too_small() -> None:

@@ -1,4 +1,4 @@
-"""The faintest star overhead: three opinions and their spread."""
+"""The faintest star overhead: two models, their spread, and an old rule beside them."""
 
 from __future__ import annotations
 
@@ -44,15 +44,22 @@ def test_faintest_star_agrees_with_published_spread_for_six_inches() -> None:
     assert faintest.high_mag <= 13.6 + 2 * PERSON_TO_PERSON_MAG
 
 
-def test_faintest_star_gives_the_spread_of_three_opinions() -> None:
-    """Low and high are the extremes of what is listed, at a pupil the observer likes."""
+def test_faintest_star_gives_the_spread_of_the_models() -> None:
+    """Low and high are the models' own, at a pupil the observer likes; the handbook is beside."""
     faintest = faintest_star(SIX_INCH, [0.3, 1.0, 5.0])
     mags = dict(faintest.by_model)
-    assert len(mags) == 3
+    assert set(mags) == {"Crumey", "Schaefer"}
     assert faintest.low_mag == min(mags.values())
     assert faintest.high_mag == max(mags.values())
+    assert faintest.handbook_mag == handbook_faintest_mag(152.4)
     assert faintest.exit_pupil_mm == 1.0
     assert faintest_star(SIX_INCH, [0.3]).exit_pupil_mm == 0.3
+
+
+def test_a_bright_sky_is_not_talked_up_by_the_handbook() -> None:
+    """The rule knows no sky: under a city's it stays as it is, and does not move the spread."""
+    city = faintest_star(replace(SIX_INCH, sky_mag=17.0), [3.0])
+    assert city.handbook_mag > city.high_mag > city.low_mag
 
 
 def test_measured_factor_takes_no_extinction_twice() -> None:
