@@ -7,7 +7,7 @@ import difflib
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from planner.cli.options import open_kit
+from planner.cli.options import extinction_mag, open_kit
 from planner.errors import UsageError
 
 if TYPE_CHECKING:
@@ -30,6 +30,7 @@ class NightOptions:
     date: dt.datetime | None
     seeing_arcsec: float | None
     sky_mag: float | None
+    air: str | None
     start: dt.datetime | None
     end: dt.datetime | None
     least_altitude_deg: float
@@ -70,7 +71,7 @@ def request_for(night: NightOptions, choice: ChoiceOptions) -> Request:
         seeing_arcsec=night.seeing_arcsec or place.seeing_arcsec,
         sky_mag=place.zenith_sky_mag if night.sky_mag is None else night.sky_mag,
         sky_words=place.sky_words if own_sky else "as asked for",
-        extinction_mag=place.extinction_mag,
+        extinction_mag=extinction_mag(night.air, place),
         kinds=_kinds(choice.kinds),
         start=night.start.time() if night.start else None,
         end=night.end.time() if night.end else None,

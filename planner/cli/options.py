@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 if TYPE_CHECKING:
-    from planner.kit.kit import Kit
+    from planner.kit.kit import Kit, Place
 
 
 class Number(click.FloatRange):
@@ -59,6 +59,12 @@ telescope_option = click.option(
     metavar="NAME",
     help="Which telescope of the kit; the first if left out.",
 )
+air_option = click.option(
+    "--air",
+    metavar="AIR",
+    help="Tonight's air: clear, average, hazy, or magnitudes lost per airmass (0.08 to 1.5); the "
+    "site's usual one if left out.",
+)
 format_option = click.option(
     "--format",
     "output_format",
@@ -80,6 +86,23 @@ def open_kit(path: str | None) -> Kit:
             err=True,
         )
     return load_kit(path)
+
+
+def extinction_mag(air: str | None, place: Place) -> float:
+    """Magnitudes lost per airmass: of the air asked for, else the place's usual.
+
+    Raises:
+        UsageError: no such air.
+    """
+    from planner.errors import UsageError
+    from planner.kit.places import tonights_extinction_mag
+
+    if air is None:
+        return place.extinction_mag
+    try:
+        return tonights_extinction_mag(air, place.site.elevation_m)
+    except UsageError as error:
+        raise UsageError(f"--air {error}") from error
 
 
 def night_options(command: F) -> F:
@@ -110,6 +133,7 @@ def night_options(command: F) -> F:
                 type=Number(15.0, 22.2),
                 help="Tonight's moonless zenith, mag per square arcsecond.",
             ),
+            air_option,
             click.option(
                 "--from",
                 "start",

@@ -8,7 +8,15 @@ from typing import TYPE_CHECKING
 import click
 
 from planner.cli.masks import masks_answer
-from planner.cli.options import format_option, kit_option, open_kit, site_option, telescope_option
+from planner.cli.options import (
+    air_option,
+    extinction_mag,
+    format_option,
+    kit_option,
+    open_kit,
+    site_option,
+    telescope_option,
+)
 from planner.cli.picture import png_path
 
 if TYPE_CHECKING:
@@ -25,6 +33,7 @@ PURPOSES = ("galaxies", "nebulae", "planets", "doubles", "sweeping")
 @kit_option
 @telescope_option
 @site_option
+@air_option
 @click.option(
     "--exit-pupil",
     "exit_pupil_mm",
@@ -61,6 +70,7 @@ def scope(
     kit_path: str | None,
     telescope_name: str | None,
     site_name: str | None,
+    air: str | None,
     exit_pupil_mm: float | None,
     purpose: str | None,
     mask_study: bool,
@@ -90,7 +100,7 @@ def scope(
         observer=kit.observer,
         sky_mag=place.zenith_sky_mag,
         seeing_arcsec=place.seeing_arcsec,
-        extinction_mag=place.extinction_mag,
+        extinction_mag=extinction_mag(air, place),
     )
     if mask_study:
         click.echo(masks_answer(setup, turned_edge, chart, output_format), nl=False)

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import zoneinfo
+from math import nan
 from typing import TYPE_CHECKING, Any
 
 from planner.ephemeris.site import Site, standard_pressure_hpa
+from planner.errors import UsageError
 from planner.kit.block import finite, nearest
 from planner.kit.kit import Place
 from planner.kit.shown import shown
@@ -15,6 +17,7 @@ from planner.sky.scales import sky_from_bortle, sky_from_naked_eye_limit
 if TYPE_CHECKING:
     from planner.kit.block import Block
 
+EXTINCTION_RANGE_MAG = (0.08, 1.5)  # mountain top to thick haze; common practice, no source
 USUAL_SEEING_ARCSEC = 2.0  # a garden at low height; common practice, no source
 
 PLACE_KEYS = (
@@ -85,9 +88,34 @@ def _sky(block: Block) -> tuple[float, str]:
 def _extinction(block: Block, elevation_m: float) -> tuple[float, str]:
     given = block.one_of("haze", "extinction")
     if given == "extinction":
-        return block.number("extinction", 0.08, 1.5), "given"
+        return block.number("extinction", *EXTINCTION_RANGE_MAG), "given"
     haze = Aerosol(block.choice("haze", Aerosol, default=Aerosol.AVERAGE.value))
     return float(extinction_mag_per_airmass(elevation_m, haze)), f"{haze.value} air"
+
+
+def tonights_extinction_mag(air: str, elevation_m: float) -> float:
+    """Magnitudes lost per airmass in the air of one night, in the owner's words.
+
+    ``air`` is clear, average or hazy (taken with the site's height), or a number of magnitudes
+    per airmass.
+
+    Raises:
+        UsageError: neither.
+    """
+    word = air.strip().casefold()
+    if word in list(Aerosol):
+        return float(extinction_mag_per_airmass(elevation_m, Aerosol(word)))
+    least, most = EXTINCTION_RANGE_MAG
+    try:
+        magnitudes = float(word)
+    except ValueError:
+        magnitudes = nan
+    if not least <= magnitudes <= most:
+        raise UsageError(
+            f"{shown(air)}: write {', '.join(Aerosol)}, or magnitudes per airmass from {least:g} "
+            f"to {most:g}"
+        )
+    return magnitudes
 
 
 def _horizon(block: Block) -> tuple[tuple[float, float], ...]:

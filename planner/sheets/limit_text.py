@@ -42,7 +42,7 @@ def _eye_words(setup: Setup) -> str:
     eye = f"sky {setup.sky_mag:.2f}, eye factor {observer.field_factor:.1f}"
     if observer.field_factor_measured:
         return f"overhead: {eye} (from your own limit)"
-    return f"before the air: {eye} (1.4 keen, 2.0 typical, 2.4 casual)"
+    return f"before the air: {eye} (2.0 is typical)"
 
 
 def _cause_words(setup: Setup, reasons: LimitReasons, cause: Cause) -> str:

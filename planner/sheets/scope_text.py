@@ -93,7 +93,8 @@ def _heading(setup: Setup) -> str:
         + "\n"
         + _wrap(
             f"For a sky of {setup.sky_mag:.2f} mag per square arcsecond, seeing "
-            f'{setup.seeing_arcsec:.1f}", an eye pupil of {setup.observer.dark_pupil_mm:.1f} mm'
+            f'{setup.seeing_arcsec:.1f}", extinction {setup.extinction_mag:.2f}, an eye pupil '
+            f"of {setup.observer.dark_pupil_mm:.1f} mm"
         )
     )
 

@@ -128,6 +128,21 @@ def test_hours_outside_the_night_are_said_to_be() -> None:
     assert "Nothing is shown" in result.stdout
 
 
+@pytest.mark.parametrize(("air", "magnitudes"), [("clear", 0.174), ("hazy", 0.314), ("0.4", 0.4)])
+def test_tonights_air_replaces_the_sites(air: str, magnitudes: float) -> None:
+    """Green 1992 at 870 m: 0.1451 exp(-0.87/7.996) + A exp(-0.87/1.5) + 0.016, A 0.05 or 0.30.
+
+    Whatever it is, it is among the assumptions, on the screen too, and haze hides targets.
+    """
+    usual, asked = night_json(*NIGHT), night_json(*NIGHT, "--air", air)
+    assumed = asked["assumptions"]["extinction_mag_per_airmass"]
+    assert assumed == pytest.approx(magnitudes, abs=0.001)
+    assert usual["assumptions"]["extinction_mag_per_airmass"] == pytest.approx(0.213, abs=0.001)
+    assert (asked["shown_count"] < usual["shown_count"]) == (assumed > 0.213)
+    screen = " ".join(run("tonight", "--date", MOONLESS, "--air", air).stdout.split())
+    assert f"extinction {magnitudes:.2f} mag per airmass" in screen
+
+
 def test_a_telescope_is_chosen_by_name() -> None:
     """The small refractor: its own aperture, its own powers."""
     instrument = night_json(*NIGHT, "--telescope", "little")["instrument"]

@@ -8,7 +8,10 @@ from hypothesis import strategies as st
 from kit_samples import changed, kit_with, refusal
 
 from planner.ephemeris.site import horizon_altitude_deg
+from planner.errors import UsageError
 from planner.kit.kit import Place
+from planner.kit.places import tonights_extinction_mag
+from planner.sky.extinction import Aerosol, extinction_mag_per_airmass
 
 SKY = "sky = 20.9 "
 HORIZON = "horizon = [[0, 8], [60, 12], [100, 20], [150, 6], [250, 6], [300, 15]]"
@@ -159,3 +162,23 @@ def test_read_place_takes_feet() -> None:
     """2850 ft = 868.68 m, by definition of the foot."""
     site = place_with((ELEVATION, 'elevation = "2850 ft"')).site
     assert site.elevation_m == pytest.approx(868.68, abs=1e-9)
+
+
+@pytest.mark.parametrize("word", ["hazy", " HAZY ", "Hazy"])
+def test_tonights_air_in_a_word_is_that_of_the_kit(word: str) -> None:
+    """The same as ``haze`` in a site block of the same height."""
+    expected = float(extinction_mag_per_airmass(870.0, Aerosol.HAZY))
+    assert tonights_extinction_mag(word, 870.0) == expected
+
+
+@pytest.mark.parametrize("number", ["0.08", "1.5", "0.21"])
+def test_tonights_air_in_numbers_is_taken_as_it_is(number: str) -> None:
+    """Both ends of the range belong to it."""
+    assert tonights_extinction_mag(number, 870.0) == float(number)
+
+
+@pytest.mark.parametrize("air", ["", "fog", "nan", "inf", "-0.2", "0.079", "1.51"])
+def test_tonights_air_rejects_what_no_air_is(air: str) -> None:
+    """With the words and the range."""
+    with pytest.raises(UsageError, match=r"clear, average, hazy, or .* 0\.08 to 1\.5"):
+        tonights_extinction_mag(air, 870.0)
