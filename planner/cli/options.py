@@ -105,6 +105,17 @@ def extinction_mag(air: str | None, place: Place) -> float:
         raise UsageError(f"--air {error}") from error
 
 
+def order_option(default: str) -> Callable[[F], F]:
+    """The order in which the chosen targets are printed; which are chosen is left alone."""
+    return click.option(
+        "--order",
+        type=click.Choice(["worth", "time"]),
+        default=default,
+        show_default=True,
+        help="Print the targets chosen by worth in this order; time is that of each one's best.",
+    )
+
+
 def night_options(command: F) -> F:
     """The options that say which night, under which sky, from which kit."""
     for option in reversed(

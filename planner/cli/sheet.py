@@ -8,12 +8,13 @@ from typing import Any
 import click
 
 from planner.cli.asking import ChoiceOptions, NightOptions, request_for
-from planner.cli.options import choice_options, night_options
+from planner.cli.options import choice_options, night_options, order_option
 
 
 @click.command()
 @night_options
 @choice_options
+@order_option("time")
 @click.option(
     "-o",
     "--output",
@@ -34,11 +35,16 @@ def sheet(
     constellation: str | None,
     faintest: float | None,
     limit: int | None,
+    order: str,
     output: str,
     paper: str,
     **night: Any,
 ) -> None:
-    """Print the night's list to a PDF: a box to tick and room for a note at each target."""
+    """Print the night's list to a PDF: a box to tick and room for a note at each target.
+
+    The targets are chosen by worth and stand in the order of their best time, so that you work
+    down the page as the night goes on; the numbers are still the ranks by worth.
+    """
     from planner.errors import UsageError
 
     path = Path(output)
@@ -50,8 +56,9 @@ def sheet(
         NightOptions(**night), ChoiceOptions(kinds, constellation, faintest, limit)
     )
     from planner.night.making import make_plan
+    from planner.night.plan import Order
     from planner.sheets.paper import write_paper
 
     plan = make_plan(request)
-    pages = write_paper(plan, path, paper)
+    pages = write_paper(plan, path, paper, Order(order))
     click.echo(f"wrote {path}: {len(plan.targets)} targets on {pages} page{'s' * (pages > 1)}")

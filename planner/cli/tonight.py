@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 import json
-from typing import Any
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from planner.cli.asking import ChoiceOptions, NightOptions, request_for
-from planner.cli.options import choice_options, format_option, night_options
+from planner.cli.options import choice_options, format_option, night_options, order_option
+
+if TYPE_CHECKING:
+    from planner.night.plan import Order, Plan
 
 
 @click.command()
 @night_options
 @choice_options
 @click.option("--all", "include_all", is_flag=True, help="Also what is not shown, and why.")
+@order_option("worth")
 @format_option
 def tonight(
     kinds: str | None,
@@ -22,29 +27,35 @@ def tonight(
     faintest: float | None,
     limit: int | None,
     include_all: bool,
+    order: str,
     output_format: str,
     **night: Any,
 ) -> None:
     """List what this telescope shows or splits tonight, the most worthwhile first.
 
     In the table a double's margin is the worst zenith seeing, in arcseconds, in which it still
-    goes; for everything else it is magnitudes in hand.
+    goes; for everything else it is magnitudes in hand. The numbers are ranks by worth, in either
+    order.
     """
     request = request_for(
         NightOptions(**night),
         ChoiceOptions(kinds, constellation, faintest, limit, include_all),
     )
     from planner.night.making import make_plan
+    from planner.night.plan import Order
 
     plan = make_plan(request)
-    click.echo(_rendered(plan, output_format), nl=output_format != "csv")
+    click.echo(_rendered(plan, Order(order), output_format), nl=output_format != "csv")
 
 
-def _rendered(plan: Any, output_format: str) -> str:
+def _rendered(plan: Plan, order: Order, output_format: str) -> str:
+    from planner.night.plan import listing
+
     if output_format == "text":
         from planner.sheets.night_text import night_text
 
-        return night_text(plan)
+        return night_text(plan, order)
+    plan = replace(plan, targets=tuple(target for _, target in listing(plan, order)))
     from planner.night.document import COLUMNS, night_document, target_row
 
     if output_format == "json":

@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING
 
 from tabulate import tabulate
 
+from planner.night.plan import Order, listing
 from planner.sheets.night_words import (
+    TIME_NOTE,
     clock,
     compass_point,
     cut,
@@ -22,54 +24,65 @@ if TYPE_CHECKING:
 
 COLUMNS = 100
 LONGEST_NAME = 26
-LONGEST_POWER = 16  # with the filter's name
-REASON_INDENT = 46  # of the reason why a target is not shown
+LONGEST_POWER = 10  # with the filter's name
+LONGEST_VERDICT = 14
+REASON_INDENT = 50  # of the reason why a target is not shown
+AMPLE_MAG = 9.95  # prints two digits; no one asks for tenths then
+MARGIN_NOTE = "Margin: magnitudes in hand; of a double about the worst zenith seeing it stands."
 GAP = "  "  # between columns, as tabulate sets them
+HARD_SPACE = "\u00a0"  # at which no line is broken
 NAME = 1  # the column that gives way when the line gets too long
-HEADERS = ["", "target", "what", "best", "alt", "in", "power", "tonight", "margin"]
-ALIGN = ("right", "left", "left", "left", "right", "left", "left", "left", "left")
+HEADERS = ["", "target", "con", "what", "best", "where", "power", "tonight", "margin"]
+ALIGN = ("right", "left", "left", "left", "left", "left", "left", "left", "left")
 
 
-def night_text(plan: Plan) -> str:
-    """Header, table, and for targets not shown the reasons."""
+def night_text(plan: Plan, order: Order = Order.WORTH) -> str:
+    """Header, table, eyepieces, and for targets not shown the reasons; ranks by worth."""
     header = [
         line
         for text in night_lines(plan)
         for line in textwrap.wrap(text, COLUMNS, subsequent_indent="  ")
     ]
-    shown = [target for target in plan.targets if target.shown]
-    hidden = [target for target in plan.targets if not target.shown]
+    entries = listing(plan, order)
+    shown = [(rank, target) for rank, target in entries if target.shown]
+    hidden = [target for _, target in entries if not target.shown]
     parts = ["\n".join(header)]
-    parts.append(_table(shown) if shown else "Nothing is shown tonight under these conditions.")
+    if shown:
+        notes = [_eyepiece_note([target for _, target in shown]), MARGIN_NOTE]
+        notes += [TIME_NOTE] if order is Order.TIME else []
+        parts += [_table(shown), "\n".join(_wrapped(note) for note in notes)]
+    else:
+        parts.append("Nothing is shown tonight under these conditions.")
     if hidden:
         parts.append("Not shown tonight:\n" + "\n".join(_hidden_line(t) for t in hidden))
     parts.append(
-        f"{len(shown)} listed of {plan.shown_count} shown; {plan.considered} were considered."
+        f"{len(shown)} listed of {plan.shown_count} shown. Looked at: {plan.considered}, each pair "
+        "of a multiple star counted."
     )
     return "\n\n".join(parts)
 
 
-def _table(targets: list[PlannedTarget]) -> str:
+def _table(entries: list[tuple[int, PlannedTarget]]) -> str:
     rows = [
         [
-            f"{number}",
+            f"{rank}",
             target.name,
+            target.constellation,
             what_it_is(target),
             clock(target.best_time),
-            "-" if target.altitude_deg is None else f"{target.altitude_deg:.0f}°",
-            "-" if target.azimuth_deg is None else compass_point(target.azimuth_deg),
+            _where(target),
             cut(power_words(target), LONGEST_POWER),
-            target.verdict.split(",")[0],
+            _short_verdict(target.verdict),
             _short_margin(target),
         ]
-        for number, target in enumerate(targets, start=1)
+        for rank, target in entries
     ]
     columns = [list(column) for column in zip(HEADERS, *rows, strict=True)]
     widths = [max(map(len, column)) for column in columns]
     room = COLUMNS - sum(widths) + widths[NAME] - len(GAP) * (len(widths) - 1)
-    names = [HEADERS[NAME], *(cut(target.name, min(LONGEST_NAME, room)) for target in targets)]
-    columns[NAME] = names
-    widths[NAME] = max(map(len, names))
+    names = (cut(target.name, min(LONGEST_NAME, room)) for _, target in entries)
+    columns[NAME] = [HEADERS[NAME], *names]
+    widths[NAME] = max(map(len, columns[NAME]))
     columns = [
         [cells[0], "-" * width, *cells[1:]] for cells, width in zip(columns, widths, strict=True)
     ]
@@ -79,14 +92,45 @@ def _table(targets: list[PlannedTarget]) -> str:
     return "\n".join(line.rstrip() for line in str(text).splitlines())
 
 
+def _where(target: PlannedTarget) -> str:
+    """Height and direction, the degrees of one and two digits below each other."""
+    if target.altitude_deg is None or target.azimuth_deg is None:
+        return "-"
+    return f"{target.altitude_deg:2.0f}° {compass_point(target.azimuth_deg)}"
+
+
+def _short_verdict(verdict: str) -> str:
+    """The first words of a verdict; that it is the companion's goes without saying here."""
+    return cut(verdict.split(",")[0].removeprefix("companion "), LONGEST_VERDICT)
+
+
+def _eyepiece_note(targets: list[PlannedTarget]) -> str:
+    """Which eyepiece gives each power of the table, the lowest power first."""
+    views = {target.view for target in targets if target.view is not None}
+    names: dict[str, list[str]] = {}
+    for view in sorted(views, key=lambda v: (v.magnification, v.name)):
+        names.setdefault(f"{view.magnification:.0f}x", []).append(view.name)
+    entries = (f"{power} = {' or '.join(same)}" for power, same in names.items())
+    return "Eyepieces: " + ", ".join(entry.replace(" ", HARD_SPACE) for entry in entries)
+
+
 def _short_margin(target: PlannedTarget) -> str:
     """The margin in one narrow cell: magnitudes in hand, or the worst seeing of a double."""
     double = target.double
-    if double is None or double.worst_seeing_arcsec is None:
-        return margin_words(target)
-    return f'to ≈{double.worst_seeing_arcsec:.1f}"'
+    if double is None:
+        ample = target.margin is not None and target.margin >= AMPLE_MAG
+        return f"{target.margin:+.0f} {target.margin_unit}" if ample else margin_words(target)
+    worst = double.worst_seeing_arcsec or double.worst_seeing_by_class.get("notched")
+    return f'to {worst:.1f}"' if worst else "-"
 
 
 def _hidden_line(target: PlannedTarget) -> str:
-    line = f"  {cut(target.name, 24):<24} {what_it_is(target):<18} {target.reason}"
+    line = (
+        f"  {cut(target.name, 24):<24} {target.constellation:<3} {what_it_is(target):<18} "
+        f"{target.reason}"
+    )
     return textwrap.fill(line, COLUMNS, subsequent_indent=" " * REASON_INDENT)
+
+
+def _wrapped(note: str) -> str:
+    return textwrap.fill(note, COLUMNS, subsequent_indent="  ").replace(HARD_SPACE, " ")

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE",
            "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")  # fmt: skip
 
+TIME_NOTE = "In order of the best times; the numbers rank by worth: in a short night take the low."
+
 
 def cut(words: str, width: int) -> str:
     """The words, cut to a number of characters."""

@@ -7,7 +7,9 @@ from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from planner.night.plan import Order, listing
 from planner.sheets.night_words import (
+    TIME_NOTE,
     clock,
     compass_point,
     cut,
@@ -52,7 +54,9 @@ class Page:
 PAGES = {"a4": Page(595.28, 841.89), "letter": Page(612.0, 792.0)}
 
 
-def write_paper(plan: Plan, path: Path, page_name: str = "a4") -> int:
+def write_paper(
+    plan: Plan, path: Path, page_name: str = "a4", order: Order = Order.WORTH
+) -> int:
     """Write the plan as a PDF file and return its number of pages.
 
     ``page_name`` is ``a4`` or ``letter``. The file appears whole or not at all.
@@ -61,7 +65,7 @@ def write_paper(plan: Plan, path: Path, page_name: str = "a4") -> int:
 
     from matplotlib.backends.backend_pdf import PdfPages
 
-    figures = draw_pages(plan, PAGES[page_name])
+    figures = draw_pages(plan, PAGES[page_name], order)
     buffer = io.BytesIO()
     with PdfPages(buffer, metadata={"Title": f"Observing list {plan.night.date}"}) as pdf:
         for figure in figures:
@@ -82,28 +86,27 @@ def _write_whole(path: Path, content: bytes) -> None:
         raise OSError(error.errno, error.strerror, str(path)) from error
 
 
-def draw_pages(plan: Plan, page: Page) -> list[Figure]:
-    """Every page as a figure."""
+def draw_pages(plan: Plan, page: Page, order: Order = Order.WORTH) -> list[Figure]:
+    """Every page as a figure; the numbers are the ranks by worth."""
+    notes = [TIME_NOTE] if order is Order.TIME and plan.shown_count else []
     header = [
         line
-        for text in night_lines(plan)
+        for text in [*night_lines(plan), *notes]
         for line in textwrap.wrap(text, 108, subsequent_indent="   ")
     ]
-    targets = [target for target in plan.targets if target.shown]
+    targets = [entry for entry in listing(plan, order) if entry[1].shown]
     first_top = page.height_pt - MARGIN_PT - 20.0 - 12.5 * len(header)
     first = max(1, int((first_top - MARGIN_PT - FOOT_PT) // ROW_PT))
     other = int((page.height_pt - 2 * MARGIN_PT - FOOT_PT - 14.0) // ROW_PT)
     groups = [targets[:first]]
     groups += [targets[i : i + other] for i in range(first, len(targets), other)]
     figures = []
-    number = 1
     for index, group in enumerate(groups):
         sheet = _Sheet(page)
         top = sheet.header(header) if index == 0 else page.height_pt - MARGIN_PT - 14.0
-        for target in group:
+        for number, target in group:
             sheet.target(target, number, top)
             top -= ROW_PT
-            number += 1
         if not targets:
             sheet.text(MARGIN_PT, top - 20, "Nothing is shown tonight under these conditions.", 11)
         sheet.foot(f"{plan.night.date} {plan.site.name}", index + 1, len(groups))

@@ -33,13 +33,26 @@ def usual(tmp_path_factory: pytest.TempPathFactory) -> PdfReader:
 
 
 def test_the_sheet_lists_what_the_screen_lists(usual: PdfReader) -> None:
-    """Every target by name, numbered in order, over all pages."""
+    """Every target by name with its rank by worth, in the order of time, over all pages."""
     text = "\n".join(page.extract_text() for page in usual.pages)
+    targets = night_json("Lindenhof", MOONLESS)["targets"]
+    places = {n: text.index(f"{n}. {t['name']}") for n, t in enumerate(targets, start=1)}
+    down_the_page = [targets[rank - 1] for rank in sorted(places, key=places.__getitem__)]
+    keys = [(target["best_time"], target["window_end"]) for target in down_the_page]
+    assert keys == sorted(keys)
+    assert down_the_page != targets
+    assert night_json("Lindenhof", MOONLESS, "--order", "time")["targets"] == down_the_page
+    for target in targets:
+        assert target["best_time"][11:16] in text
+
+
+def test_the_sheet_may_be_ordered_by_worth(tmp_path: Path) -> None:
+    """As the screen is, the most worthwhile first."""
+    pages = written(tmp_path, "--order", "worth").pages
+    text = "\n".join(page.extract_text() for page in pages)
     targets = night_json("Lindenhof", MOONLESS)["targets"]
     places = [text.index(f"{n}. {t['name']}") for n, t in enumerate(targets, start=1)]
     assert places == sorted(places)
-    for target in targets:
-        assert target["best_time"][11:16] in text
 
 
 def test_the_sheet_tells_night_instrument_and_assumptions(usual: PdfReader) -> None:

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 from sample_nights import KIT, plan
 
-from planner.night.plan import Plan
+from planner.night.plan import Order, Plan
 from planner.sheets.night_text import COLUMNS, night_text
 
 LONG = "A very long name of an observing site with many words in it, " * 3
@@ -16,7 +16,7 @@ LONG = "A very long name of an observing site with many words in it, " * 3
 def rows_of(text: str) -> list[str]:
     """The lines of the table."""
     lines = text.splitlines()
-    start = next(i for i, line in enumerate(lines) if line.lstrip().startswith("--")) + 1
+    start = next(i for i, line in enumerate(lines) if line.lstrip().startswith("-")) + 1
     return lines[start : lines.index("", start)]
 
 
@@ -26,7 +26,8 @@ def test_the_table_has_a_line_for_each_target_shown() -> None:
     assert [int(row.split()[0]) for row in rows] == list(range(1, 26))
     for row, target in zip(rows, plan().targets, strict=True):
         assert target.name[:15] in row
-        assert f"{target.altitude_deg:.0f}°" in row
+        assert f"{target.altitude_deg:.0f}° " in row
+        assert f" {target.constellation} " in row
 
 
 def test_cells_stand_under_their_headings() -> None:
@@ -66,6 +67,60 @@ def test_no_name_makes_a_line_longer_than_a_hundred_columns(name: str) -> None:
     text = night_text(stretched(name))
     assert max(map(len, text.splitlines())) <= COLUMNS
     assert len(rows_of(text)) == 30
+
+
+@pytest.mark.parametrize("odd", ["companion held steadily", "companion glimpsed", "x" * 60])
+def test_one_long_verdict_does_not_shorten_every_name(odd: str) -> None:
+    """Names get the room they would have with the longest plain verdict."""
+    whole = plan()
+    targets = (replace(whole.targets[0], verdict=odd, name="x" * 40), *whole.targets[1:])
+    rows = rows_of(night_text(replace(whole, targets=targets)))
+    assert len(rows[0].split()[1]) >= 20
+    if odd.startswith("companion"):
+        assert odd.removeprefix("companion ") in rows[0]
+
+
+def test_the_eyepieces_of_the_powers_are_named_below() -> None:
+    """Each power of the table once, the lowest first, with every eyepiece that gives it."""
+    whole = plan(limit=40)
+    text = " ".join(night_text(whole).split())
+    note = text[text.index("Eyepieces: ") : text.index(" Margin: ")]
+    used = {(t.view.magnification, t.view.name) for t in whole.targets if t.view is not None}
+    entries = [f"{power:.0f}x = {name}" for power, name in sorted(used)]
+    assert len(entries) > 3
+    assert note == "Eyepieces: " + ", ".join(entries)
+
+
+def test_eyepieces_of_the_same_power_share_their_entry() -> None:
+    """Two ways to 100x: both are named, at one power."""
+    whole = plan()
+    first, second, *_ = whole.targets
+    assert first.view is not None
+    hundred = replace(first.view, magnification=100.2)
+    views = [replace(hundred, name=name) for name in ("10 mm", "20 mm + 2x")]
+    pair = (replace(first, view=views[1]), replace(second, view=views[0]))
+    text = night_text(replace(whole, targets=pair))
+    assert "Eyepieces: 100x = 10 mm or 20 mm + 2x\n" in text
+
+
+def test_a_pair_that_is_only_notched_tells_in_which_seeing() -> None:
+    """The cell stays narrow, since the verdict says how."""
+    whole = plan()
+    first = next(target for target in whole.targets if target.double is not None)
+    assert first.double is not None
+    double = replace(
+        first.double, worst_seeing_arcsec=None, worst_seeing_by_class={"just": None, "notched": 1.4}
+    )
+    only = replace(first, double=double, verdict="notched, a figure of eight")
+    (row,) = rows_of(night_text(replace(whole, targets=(only,))))
+    assert row.endswith('notched  to 1.4"')
+
+
+def test_by_time_the_rows_keep_their_ranks_by_worth() -> None:
+    """The same lines in another order, and a word that says so."""
+    worth, time = night_text(plan()), night_text(plan(), Order.TIME)
+    assert sorted(rows_of(worth)) == sorted(rows_of(time)) != rows_of(time)
+    assert "numbers rank by worth" in time and "numbers rank by worth" not in worth
 
 
 def test_what_is_not_shown_follows_with_its_whole_reason() -> None:

@@ -12,6 +12,7 @@ from matplotlib.colors import to_rgb
 from matplotlib.transforms import Affine2D
 from sample_nights import plan
 
+from planner.night.plan import Order, listing
 from planner.sheets.paper import MARGIN_PT, PAGES, draw_pages, write_paper
 from planner.targets.kind import Kind
 
@@ -89,9 +90,10 @@ def test_a_page_comes_out_of_the_printer_with_ink_on_it() -> None:
 
 
 @pytest.mark.parametrize("name", PAGES)
-def test_targets_fill_pages_in_order(name: str) -> None:
-    """Numbered through, no page empty, every page with a foot."""
-    pages = draw_pages(crowded(), PAGES[name])
+@pytest.mark.parametrize("order", Order)
+def test_targets_fill_pages_in_order(name: str, order: Order) -> None:
+    """Numbered by worth, in either order; no page empty, every page with a foot."""
+    pages = draw_pages(crowded(), PAGES[name], order)
     texts = [[text.get_text() for text in figure.axes[0].texts] for figure in pages]
     numbers = [
         int(words.split(".")[0])
@@ -99,7 +101,9 @@ def test_targets_fill_pages_in_order(name: str) -> None:
         for words in page
         if words.split(".")[0].isdigit() and ". " in words[:5]
     ]
-    assert numbers == list(range(1, 51))
+    assert numbers == [rank for rank, _ in listing(crowded(), order)]
+    assert sorted(numbers) == list(range(1, 51))
+    assert any("numbers rank by worth" in words for words in texts[0]) == (order is Order.TIME)
     for number, page in enumerate(texts, start=1):
         assert f"page {number} of {len(pages)}" in page[-1]
 
