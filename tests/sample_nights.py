@@ -27,6 +27,7 @@ _FOLDER = TemporaryDirectory(prefix="planner-tests-")  # goes when the tests end
 FOLDER = Path(_FOLDER.name)
 ENVIRONMENT = {"XDG_CACHE_HOME": str(FOLDER), "XDG_DATA_HOME": str(FOLDER), "PLANNER_KIT": ""}
 MOONLESS = "2026-05-14"  # new Moon on 16 May 2026 (almanac, from memory)
+MESSAGE_COLUMNS = 100
 WIDE = ("--limit", "120", "--least-altitude", "10")
 SITES = {
     "Lindenhof": (48.1, 8.2, 870, "Europe/Berlin"),
@@ -116,6 +117,16 @@ def night_json(site: str, date: str, *options: str) -> dict[str, Any]:
     result = run("tonight", "--site", site, "--date", date, "--format", "json", *options)
     assert result.exit_code == 0, result.stderr
     return json.loads(result.stdout, parse_constant=_refuse)
+
+
+def one_message(stderr: str) -> str:
+    """The error message unwrapped; its lines are set in, and only a path makes one long."""
+    first, *others = stderr.removesuffix("\n").split("\n")
+    assert first.startswith("Error: ")
+    assert all(line.startswith("  ") for line in others)
+    for line in (first, *others):
+        assert len(line) <= MESSAGE_COLUMNS or max(line.split(), key=len).count("/") > 1, line
+    return " ".join(line.strip() for line in (first, *others))
 
 
 def _refuse(constant: str) -> None:

@@ -81,8 +81,8 @@ def open_kit(path: str | None) -> Kit:
 
     if path is None:
         click.echo(
-            "note: no --kit given, so this is for the embedded example kit; "
-            "write yours with: planner kit new MYKIT.toml",
+            "note: this is for the embedded example kit, as no --kit was given; "
+            "write yours with:\n  planner kit new MYKIT.toml",
             err=True,
         )
     return load_kit(path)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+import textwrap
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
@@ -21,32 +22,52 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 
+_OPENING = "Error: "  # click's own
 _HELP_INSTEAD = getattr(click.exceptions, "NoArgsIsHelpError", ())  # click before 8.2 has none
 
 
-class _WrongRequest(click.ClickException):
+COLUMNS = 100
+
+
+class _CouldNot(click.ClickException):
+    """What could not be done, in lines of at most 100 columns; a long path is left whole."""
+
+    def format_message(self) -> str:
+        """The message, wrapped to stand after click's "Error: "."""
+        longest = max(self.message.split(), key=len, default="")
+        return textwrap.fill(
+            self.message,
+            COLUMNS,
+            initial_indent=_OPENING,
+            subsequent_indent="  ",
+            break_long_words=os.sep not in longest,
+            break_on_hyphens=False,
+        ).removeprefix(_OPENING)
+
+
+class _WrongRequest(_CouldNot):
     """A wrong request, as click's own usage errors but without the usage line."""
 
     exit_code = 2
 
 
 class ErrorMappingGroup(click.Group):
-    """Turns the planner's errors into one line on stderr and exit code 1 or 2."""
+    """Turns the planner's errors into one message on stderr and exit code 1 or 2."""
 
     def make_context(self, *args: Any, **more: Any) -> click.Context:
         """Read the options; printing the help may fail like any other output."""
-        with _one_line():
+        with _one_message():
             return super().make_context(*args, **more)
 
     def invoke(self, ctx: click.Context) -> Any:
         """Run the command; no traceback reaches the user for anything foreseen."""
-        with _one_line():
+        with _one_message():
             return super().invoke(ctx)
 
 
 @contextmanager
-def _one_line() -> Iterator[None]:
-    """Map every foreseen error to one line and an exit code."""
+def _one_message() -> Iterator[None]:
+    """Map every foreseen error to one message and an exit code."""
     try:
         yield
     except click.UsageError as error:
@@ -57,14 +78,14 @@ def _one_line() -> Iterator[None]:
     except UsageError as error:
         raise _WrongRequest(str(error)) from error
     except PlannerError as error:
-        raise click.ClickException(str(error)) from error
+        raise _CouldNot(str(error)) from error
     except BrokenPipeError:
         sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115 - until exit
         sys.exit(0)
     except OSError as error:
         where = error.filename or "standard output"
         reason = (error.strerror or str(error)).lower()
-        raise click.ClickException(
+        raise _CouldNot(
             f"{where}: {reason}; check the path, the rights and the free space"
         ) from error
 

@@ -60,7 +60,7 @@ def target(name: tuple[str, ...], output_format: str, image: str | None, **night
     path = png_path(image) if image else None
     matches = find(load_all_names(library_folder()), " ".join(name))
     request = request_for(NightOptions(**night), ChoiceOptions())
-    from planner.night.one import plan_one
+    from planner.night.one import list_places, plan_one
 
     plan, courses = plan_one(replace(request, only=_ids(matches)))
     if path is not None:
@@ -72,7 +72,7 @@ def target(name: tuple[str, ...], output_format: str, image: str | None, **night
         return
     from planner.sheets.target_text import target_text
 
-    click.echo(target_text(plan, courses))
+    click.echo(target_text(plan, courses, list_places(request, plan.targets)))
 
 
 def _ids(matches: list[Match]) -> frozenset[str]:

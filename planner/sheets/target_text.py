@@ -19,9 +19,10 @@ from planner.sheets.night_words import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from planner.night.course import Course
+    from planner.night.one import ListPlace
     from planner.night.plan import DoubleDetail, Plan, PlannedTarget
 
 COLUMNS = 100
@@ -29,16 +30,20 @@ EVERY_MIN = 30
 CURVE_WIDTH = 24
 
 
-def target_text(plan: Plan, courses: Sequence[Course]) -> str:
-    """A page for each target of the plan, with the night's header once at the end."""
+def target_text(plan: Plan, courses: Sequence[Course], places: Mapping[str, ListPlace]) -> str:
+    """A page for each target of the plan, with the night's header once at the end.
+
+    ``places`` has the place of each target on the night's whole list, by id.
+    """
     pages = [
-        _page(plan, target, course) for target, course in zip(plan.targets, courses, strict=True)
+        _page(plan, target, course, places.get(target.id))
+        for target, course in zip(plan.targets, courses, strict=True)
     ]
     header = "\n".join(_wrapped(line) for line in night_lines(plan))
     return "\n\n".join([*pages, header])
 
 
-def _page(plan: Plan, target: PlannedTarget, course: Course) -> str:
+def _page(plan: Plan, target: PlannedTarget, course: Course, place: ListPlace | None) -> str:
     lines = [f"{target.name}: {target.kind.label} in {target.constellation}, {what_it_is(target)}"]
     others = [name for name in target.designations if name not in target.name]
     if others:
@@ -47,7 +52,7 @@ def _page(plan: Plan, target: PlannedTarget, course: Course) -> str:
     if target.double is not None:
         lines.extend(_double_lines(target.double))
     lines.append("")
-    lines.extend(_tonight_lines(plan, target))
+    lines.extend(_tonight_lines(plan, target, place))
     table = _course_table(plan, course)
     return "\n".join(_wrapped(line) for line in lines) + ("\n\n" + table if table else "")
 
@@ -82,12 +87,11 @@ def _double_lines(double: DoubleDetail) -> list[str]:
     return lines
 
 
-def _tonight_lines(plan: Plan, target: PlannedTarget) -> list[str]:
+def _tonight_lines(plan: Plan, target: PlannedTarget, place: ListPlace | None) -> list[str]:
     if target.best_time is None or target.altitude_deg is None or target.azimuth_deg is None:
         return [f"Not on tonight's list: {target.reason}."]
-    on_list = "On tonight's list" if target.shown else "Not on tonight's list"
     lines = [
-        f"{on_list}: {target.verdict}. {_sentence(target.reason)}",
+        f"{_list_words(target, place)}: {target.verdict}. {_sentence(target.reason)}",
         f"Best at {clock(target.best_time)}, {target.altitude_deg:.0f}° high in the "
         f"{compass_point(target.azimuth_deg)}; usable "
         f"{span(target.window_start, target.window_end)}",
@@ -104,6 +108,18 @@ def _tonight_lines(plan: Plan, target: PlannedTarget) -> list[str]:
             f"{view.exit_pupil_mm:.1f} mm, field {view.true_field_deg:.2f}°{drift}"
         )
     return lines
+
+
+def _list_words(target: PlannedTarget, place: ListPlace | None) -> str:
+    """Whether the night's list has it, and where."""
+    if not target.shown:
+        return "Not on tonight's list"
+    if place is None:
+        return "Shown tonight"
+    where = f"place {place.place} of {place.shown_count}"
+    if place.listed:
+        return f"On tonight's list, {where}"
+    return f"Shown tonight, {where}, past the usual end of the list"
 
 
 def _sentence(words: str) -> str:

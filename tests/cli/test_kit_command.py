@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
+from sample_nights import one_message
 
 from planner.cli.root import main
 from planner.kit.reading import example_text
@@ -32,13 +33,10 @@ def written(folder: Path, *pairs: tuple[str, str]) -> str:
     return str(path)
 
 
-def one_error_line(result: Result) -> str:
-    """The only line on stderr; nothing on stdout, no traceback."""
+def one_error(result: Result) -> str:
+    """The only message on stderr, unwrapped; nothing on stdout, no traceback."""
     assert result.stdout == ""
-    lines = result.stderr.splitlines()
-    assert len(lines) == 1, result.stderr
-    assert lines[0].startswith("Error: ")
-    return lines[0]
+    return one_message(result.stderr)
 
 
 def test_kit_new_writes_the_example_and_says_what_next(tmp_path: Path) -> None:
@@ -63,7 +61,7 @@ def test_kit_new_never_overwrites(tmp_path: Path) -> None:
     for path in (full, empty, link, tmp_path):
         result = run("new", str(path))
         assert result.exit_code == 1
-        assert "is already there; choose another name" in one_error_line(result)
+        assert "is already there; choose another name" in one_error(result)
     assert full.read_text(encoding="utf-8") == "mine"
     assert empty.read_text(encoding="utf-8") == ""
     assert not (tmp_path / "nowhere.toml").exists()
@@ -74,7 +72,7 @@ def test_kit_new_reports_a_folder_that_is_not_there(tmp_path: Path) -> None:
     path = tmp_path / "no" / "kit.toml"
     result = run("new", str(path))
     assert result.exit_code == 1
-    assert str(path) in one_error_line(result)
+    assert str(path) in one_error(result)
 
 
 @pytest.mark.skipif(not hasattr(os, "geteuid"), reason="rights of another kind")
@@ -85,7 +83,7 @@ def test_kit_new_reports_a_folder_it_may_not_write(tmp_path: Path) -> None:
         folder.chmod(0o500)
     result = run("new", str(folder / "kit.toml"))
     assert result.exit_code == 1
-    assert str(folder) in one_error_line(result)
+    assert str(folder) in one_error(result)
 
 
 def test_kit_check_reads_the_example_without_a_file() -> None:
@@ -148,7 +146,7 @@ def test_kit_check_ends_with_2_for_a_wrong_value(
     path = written(tmp_path, pair)
     result = run("check", path)
     assert result.exit_code == 2
-    line = one_error_line(result)
+    line = one_error(result)
     assert line.startswith(f"Error: {path}: ")
     assert said in line
 
@@ -162,7 +160,7 @@ def test_kit_check_ends_with_2_for_a_file_it_cannot_read(tmp_path: Path) -> None
     for path in (tmp_path / "none.toml", tmp_path, latin, empty):
         result = run("check", str(path))
         assert result.exit_code == 2
-        assert str(path) in one_error_line(result)
+        assert str(path) in one_error(result)
 
 
 def test_planner_kit_runs_as_a_program(tmp_path: Path) -> None:

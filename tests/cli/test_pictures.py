@@ -6,7 +6,7 @@ import json
 from typing import TYPE_CHECKING
 
 import pytest
-from sample_nights import MOONLESS, run
+from sample_nights import MOONLESS, one_message, run
 
 from planner.cli.masks import with_turned_edge
 from planner.errors import UsageError
@@ -28,8 +28,7 @@ def refuses(result: Result, code: int, words: str) -> None:
     """One line on stderr, nothing on stdout, the code."""
     assert result.exit_code == code, result.output
     assert result.stdout == ""
-    (line,) = [line for line in result.stderr.splitlines() if line.startswith("Error")]
-    assert words in line
+    assert words in one_message(result.stderr)
 
 
 def test_target_draws_a_double_and_still_tells_about_it(tmp_path: Path) -> None:

@@ -6,7 +6,7 @@ import json
 from typing import Any
 
 import pytest
-from sample_nights import MOONLESS, run
+from sample_nights import MOONLESS, night_json, run
 
 MOST_COLUMNS = 100
 SPOKEN = [
@@ -82,6 +82,24 @@ def test_the_text_tells_why_a_target_is_listed() -> None:
     assert "crosses the standing field" in text
     assert "NGC 6205" in text
     assert "Night of Thursday 14 May 2026" in text
+
+
+@pytest.mark.parametrize("name", ["m 13", "albireo", "castor", "m 51", "STF 1835", "NGC 5053"])
+def test_the_text_tells_the_place_on_the_whole_list(name: str) -> None:
+    """The number that `planner tonight` gives it, and how many there are."""
+    (wanted, *_) = told(name)["targets"]
+    whole = night_json("Lindenhof", MOONLESS, "--limit", "10000")
+    ids = [target["id"] for target in whole["targets"]]
+    text = " ".join(run("target", name, "--date", MOONLESS).stdout.split())
+    if not wanted["shown"]:
+        assert wanted["id"] not in ids and "Not on tonight's list" in text
+        return
+    place = 1 + ids.index(wanted["id"])
+    where = f"place {place} of {whole['shown_count']}"
+    if place <= 25:
+        assert f"On tonight's list, {where}: " in text
+    else:
+        assert f"Shown tonight, {where}, past the usual end of the list: " in text
 
 
 def test_a_driven_telescope_has_no_drift_in_words() -> None:

@@ -22,7 +22,7 @@ def rows_of(text: str) -> list[str]:
 def test_marks_are_longest_where_the_margin_is_largest() -> None:
     """The curve of marks is the margin drawn."""
     plan, courses = plan_one(request(only=NGC_6205))
-    rows = rows_of(target_text(plan, courses))
+    rows = rows_of(target_text(plan, courses, {}))
     margins = [float(row.split()[4]) for row in rows if "#" in row]
     marks = [row.count("#") for row in rows if "#" in row]
     assert len(marks) > 8
@@ -34,7 +34,7 @@ def test_marks_are_longest_where_the_margin_is_largest() -> None:
 def test_moments_that_cannot_be_used_are_dotted() -> None:
     """Too low for the least altitude: dots instead of marks."""
     plan, courses = plan_one(request(only=NGC_6205, least_altitude_deg=60.0))
-    rows = rows_of(target_text(plan, courses))
+    rows = rows_of(target_text(plan, courses, {}))
     for row in rows:
         altitude = float(row.split()[1].rstrip("°"))
         if altitude < 59.0:
@@ -45,7 +45,7 @@ def test_a_target_below_the_horizon_all_night_has_no_table() -> None:
     """Only the reason."""
     found = request(only=frozenset({"NGC 104"}))  # 47 Tuc, 72 S
     plan, courses = plan_one(found)
-    text = target_text(plan, courses)
+    text = target_text(plan, courses, {})
     assert rows_of(text) == []
     assert "below the horizon" in text
 
@@ -65,4 +65,4 @@ def test_text_of_an_unshown_target_says_so() -> None:
     """Under a bright sky with little aperture."""
     faint = request(only=frozenset({"NGC 6207"}), sky_mag=17.0)
     plan, courses = plan_one(replace(faint))
-    assert "Not on tonight's list" in target_text(plan, courses)
+    assert "Not on tonight's list" in target_text(plan, courses, {})
