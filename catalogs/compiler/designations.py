@@ -18,6 +18,15 @@ _GREEK_TEXT = """
     alp bet gam del eps zet eta the iot kap lam mu nu xi omi pi rho sig tau ups phi chi psi ome"""
 GREEK = dict(zip("αβγδεζηθικλμνξοπρστυφχψω", _GREEK_TEXT.split(), strict=True))
 REPAIRED = {"undefined3": "υ3"}  # a slip of the source: upsilon 3 Eridani
+# Proper names that belong to another star by the list of the International Astronomical Union
+# (from memory): the source gives them twice, or to a star of an older list.
+NOT_CALLED_SO = {
+    13954: "Menkar", 15474: "Angetenar", 18246: "Atik", 19343: "Nembus", 20042: "Beemim",
+    21248: "Beemim", 28734: "Propus", 36046: "Propus", 37229: "Markab", 42438: "Muscida",
+    42527: "Museida", 45448: "Markeb", 46509: "Ukdah", 68002: "Alnair", 78727: "Grafias",
+    82729: "Grafias", 89908: "Aldhiba", 94779: "Fawaris", 97804: "Tarazed", 98162: "Terebellum",
+    98353: "Terebellum", 98688: "Terebellum", 107418: "Castula",
+}  # fmt: skip
 COLUMNS = ["hip", "bayer", "flamsteed", "hd", "constellation", "proper_name"]
 
 
@@ -54,7 +63,7 @@ def designation_table(
                 "flamsteed": entry.get("flam", ""),
                 "hd": int(hd) if hd else 0,
                 "constellation": const if const in CONSTELLATIONS else "",
-                "proper_name": " ".join(entry.get("name", "").split()),
+                "proper_name": _proper_name(int(key), entry.get("name", "")),
             }
         )
     table = pd.DataFrame(rows, columns=COLUMNS)
@@ -63,6 +72,12 @@ def designation_table(
         places = [sky[h] for h in table.loc[blank, "hip"]]
         table.loc[blank, "constellation"] = _by_position(places)
     return table
+
+
+def _proper_name(hip: int, name: str) -> str:
+    """The source's proper name, blank where it is another star's."""
+    name = " ".join(name.split())
+    return "" if NOT_CALLED_SO.get(hip) == name else name
 
 
 def _by_position(places: list[tuple[float, float]]) -> NDArray[Any]:

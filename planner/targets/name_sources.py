@@ -8,6 +8,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from planner.targets.name_key import normal_key
+from planner.targets.place_name import place_key, place_name
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -54,10 +55,11 @@ def star_labels(stars: Designations) -> Iterator[str]:
 def pair_keys(pairs: Pairs) -> Iterator[list[str]]:
     """The keys of each pair, with and without its components; Hipparcos numbers not included."""
     columns = (pairs.name, pairs.proper_name, pairs.discoverer, pairs.wds, pairs.components)
-    for pair_id, (name, proper, discoverer, wds, components) in zip(
-        pairs.pair_id, zip(*columns, strict=True), strict=True
+    for pair_id, place, (name, proper, discoverer, wds, components) in zip(
+        pairs.pair_id, _places(pairs), zip(*columns, strict=True), strict=True
     ):
         keys = [normal_key(text) for text in (name, proper) if text]
+        keys += [place_key(place)] if place and not (name or discoverer) else []
         keys += [discoverer.replace(" ", "").lower()] if discoverer else []
         keys += [wds] if wds else []
         if components:
@@ -77,16 +79,22 @@ def _identifier_key(pair_id: str) -> str:
 def pair_labels(pairs: Pairs) -> Iterator[str]:
     """The label of each pair: ``eps Boo AB (Izar)``.
 
-    Its star's name, else the discoverer's number, the HIP number or the pair's identifier, with
-    the components.
+    Its star's name, else the discoverer's number, constellation and place or the pair's
+    identifier, with the components.
     """
     columns = (pairs.name, pairs.discoverer, pairs.pair_id, pairs.components, pairs.proper_name)
-    for hip, (name, discoverer, pair_id, components, proper) in zip(
-        pairs.hip.tolist(), zip(*columns, strict=True), strict=True
+    for place, (name, discoverer, pair_id, components, proper) in zip(
+        _places(pairs), zip(*columns, strict=True), strict=True
     ):
-        number = f"HIP {hip}" if hip else pair_id.split("-")[0].upper()
+        number = place or pair_id.split("-")[0].upper()
         label = f"{name or discoverer or number} {components}".strip()
         yield f"{label} ({proper})" if proper else label
+
+
+def _places(pairs: Pairs) -> Iterator[str]:
+    """Constellation and place of each pair."""
+    columns = (pairs.constellation, pairs.ra_deg.tolist(), pairs.dec_deg.tolist())
+    return (place_name(*row) for row in zip(*columns, strict=True))
 
 
 def deepsky_keys(objects: DeepSky) -> Iterator[list[str]]:

@@ -47,6 +47,8 @@ NEAR_NAMES = 4
 LIKENESS = 0.6  # difflib's own default; lower brings names nobody meant
 EXAMPLES = "; write a name like Izar, eps Boo, STF 1877, M 13, NGC 6205 or Jupiter"
 _LOOSE = re.compile(r"([a-z]{2,3})\d([a-z]{3})|([a-z]{3,})(?:nebula|galaxy|cluster|star|group)")
+# h 3945: John Herschel's numbers in old lists, H for his father's. Common practice, no source.
+_HERSCHEL = re.compile(r"^\s*h\.?\s*(\d+)(?=\s*[A-Z,]*\s*$)")
 _COMPONENTS = re.compile(r"\s+([A-Z][a-z]?,?([A-Z][a-z]?)?|[a-z]{1,2})$")
 
 
@@ -107,7 +109,9 @@ def build_index(designations: Designations, pairs: Pairs, deepsky: DeepSky) -> N
 
     A star's letters and numbers lead to the pairs it belongs to, as primary first; to the star
     itself only where it is in no pair. Loose keys leave out the number raised on a Greek
-    letter (``eps Lyr`` finds both) and words such as nebula or cluster (``Ring``).
+    letter (``alp Cap`` finds both) and words such as nebula or cluster (``Ring``). A wide pair
+    called by such a letter without a number brings the closer pairs of its system along
+    (``mu Boo`` that of mu2 Boo).
     """
     exact: dict[str, Places] = defaultdict(dict)
     pairs_of = _pairs_of_stars(pairs)
@@ -120,13 +124,15 @@ def build_index(designations: Designations, pairs: Pairs, deepsky: DeepSky) -> N
     _file(exact, Domain.PAIR, enumerate(pair_keys(pairs)))
     _file(exact, Domain.DEEP_SKY, _brightest_first(deepsky))
     _file(exact, Domain.SOLAR_SYSTEM, enumerate([normal_key(name)] for name in SOLAR_SYSTEM))
+    loose = _loose_keys(exact)
+    _add_systems(exact, loose, pairs)
     labels = {
         Domain.PAIR: tuple(pair_labels(pairs)),
         Domain.DEEP_SKY: tuple(deepsky_labels(deepsky)),
         Domain.SOLAR_SYSTEM: SOLAR_SYSTEM,
         Domain.STAR: tuple(star_labels(designations)),
     }
-    return NameIndex(dict(exact), _loose_keys(exact), labels)
+    return NameIndex(dict(exact), loose, labels)
 
 
 def _pairs_of_stars(pairs: Pairs) -> dict[int, Places]:
@@ -165,13 +171,27 @@ def _loose_keys(exact: Mapping[str, Places]) -> dict[str, Places]:
     return dict(loose)
 
 
+def _add_systems(exact: dict[str, Places], loose: Mapping[str, Places], pairs: Pairs) -> None:
+    """Let the name of a pair find the pairs of its system that differ by a raised number only."""
+    for key in exact.keys() & loose.keys():
+        domain, row = next(iter(exact[key]))
+        if domain is Domain.PAIR:
+            system = pairs.system_id[row]
+            exact[key] |= {
+                place: None
+                for place in loose[key]
+                if place[0] is Domain.PAIR and pairs.system_id[place[1]] == system
+            }
+
+
 def find(index: NameIndex, text: str) -> list[Match]:
     """Every target that bears the name, the likeliest first.
 
     Several answers mean that the name is shared: ``alp Cap`` names two stars. Raises
     UnknownTargetError, with the nearest names there are, where nothing bears it.
     """
-    for attempt in (text, re.sub(r"(?i)^\s*the\s+", "", text), _COMPONENTS.sub("", text)):
+    herschel = _HERSCHEL.sub(r"HJ \1", text)
+    for attempt in (herschel, re.sub(r"(?i)^\s*the\s+", "", text), _COMPONENTS.sub("", herschel)):
         places = index.places(normal_key(attempt))
         if places:
             return [_match(index, place) for place in places]

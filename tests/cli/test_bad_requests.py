@@ -15,7 +15,6 @@ from planner.errors import CatalogError
 from planner.targets import catalog as catalogs
 
 if TYPE_CHECKING:
-
     from click.testing import Result
 
 WRONG = 2

@@ -38,7 +38,9 @@ FOUND = [
     ("the ring nebula", ["M 57 (Ring Nebula)"]),
     ("ring", ["M 57 (Ring Nebula)"]),
     ("hip72105-AB", ["eps Boo AB (Izar)"]),
-    ("J0040000+200000", ["J0040000+200000"]),
+    ("J0040000+200000", ["Psc 0040+20"]),
+    ("Psc 0040+20", ["Psc 0040+20"]),
+    ("psc 0040 20", ["Psc 0040+20"]),
     ("C 14", ["Caldwell 14 (h and chi Persei)"]),
     ("Caldwell 14", ["Caldwell 14 (h and chi Persei)"]),
     ("Double Cluster", ["Caldwell 14 (h and chi Persei)"]),
@@ -64,12 +66,17 @@ def test_find_forgives_spelling(index: NameIndex, text: str, labels: list[str]) 
 
 def test_find_prefers_the_exact_name(index: NameIndex) -> None:
     assert [m.label for m in find(index, "eps1 Lyr")][0] == "eps1 Lyr AB (Double Double)"
-    assert [m.label for m in find(index, "eps Lyr")] == ["eps Lyr AB,CD"]
+    assert [m.label for m in find(index, "eps Lyr")][0] == "eps Lyr AB,CD"
+
+
+def test_find_brings_the_close_pairs_of_a_wide_one_of_that_letter(index: NameIndex) -> None:
+    labels = ["eps Lyr AB,CD", "eps1 Lyr AB (Double Double)", "eps2 Lyr CD"]
+    assert [m.label for m in find(index, "eps Lyr")] == labels
 
 
 def test_find_gives_every_target_of_a_shared_name(index: NameIndex) -> None:
     assert len(find(index, "18443+3940")) == 3
-    assert {m.label for m in find(index, "gam Vir")} == {"gam Vir AB (Porrima)", "HIP 61941"}
+    assert {m.label for m in find(index, "gam Vir")} == {"gam Vir AB (Porrima)", "Vir 1241-01"}
 
 
 def test_find_puts_pairs_before_stars_and_primaries_before_secondaries(index: NameIndex) -> None:

@@ -83,6 +83,75 @@ def test_famous_doubles_are_found(name: str) -> None:
     assert first.domain is Domain.PAIR
 
 
+@pytest.mark.parametrize(
+    ("name", "hip", "discoverer"),
+    [  # common practice, no source: h with a small letter is John Herschel's catalogue
+        ("h3945", 35210, "HJ 3945"),
+        ("h 3945", 35210, "HJ 3945"),
+        ("STF 2398", 91768, "STF 2398"),
+        ("STT 525", 92833, "STT 525"),
+        ("OΣ 525", 92833, "STT 525"),
+    ],
+)
+def test_discoverers_numbers_are_found(name: str, hip: int, discoverer: str) -> None:
+    pairs = catalog.load_pairs()
+    row = find(load_all_names(None), name)[0].row
+    assert (pairs.hip[row], pairs.discoverer[row]) == (hip, discoverer)
+
+
+@pytest.mark.parametrize(
+    ("name", "label"),
+    [  # proper names of the International Astronomical Union (from memory)
+        ("Markab", "alp Peg (Markab)"),
+        ("Tarazed", "gam Aql (Tarazed)"),
+        ("Menkar", "alp Cet (Menkar)"),
+    ],
+)
+def test_proper_names_belong_to_one_star(name: str, label: str) -> None:
+    assert [match.label for match in find(load_all_names(None), name)] == [label]
+
+
+def test_mu_bootis_is_one_system_of_a_wide_and_a_close_pair() -> None:
+    pairs = catalog.load_pairs()
+    rows = [match.row for match in find(load_all_names(None), "mu Boo")]
+    assert pairs.discoverer[rows].tolist() == ["STFA 28", "STF 1938"]
+    assert len(set(pairs.system_id[rows])) == 1
+
+
+@pytest.mark.parametrize(
+    ("name", "identifier"),
+    [
+        ("SMC", "NGC 292"),
+        ("LMC", "ESO 56-115"),
+        ("Tarantula", "NGC 2070"),
+        ("Jewel Box", "NGC 4755"),
+        ("Eta Carinae Nebula", "NGC 3372"),
+        ("Veil", "NGC 6960"),
+        ("Double Cluster", "Caldwell 14"),
+        ("NGC 884", "Caldwell 14"),
+        ("Running Man", "NGC 1977"),
+        ("Coathanger", "Collinder 399"),
+        ("Alpha Persei Cluster", "Melotte 20"),
+        ("Pal 11", "Palomar 11"),
+    ],
+)
+def test_showpieces_are_found_by_what_people_call_them(name: str, identifier: str) -> None:
+    first = find(load_all_names(None), name)[0]
+    assert first.domain is Domain.DEEP_SKY
+    assert catalog.load_deepsky().id[first.row] == identifier
+
+
+def test_pairs_without_a_name_are_called_by_constellation_and_place() -> None:
+    index, pairs = load_all_names(None), catalog.load_pairs()
+    nameless = np.flatnonzero((pairs.name == "") & (pairs.discoverer == ""))
+    labels = index.labels[Domain.PAIR]
+    assert len(nameless) > 3000
+    assert all(labels[row].startswith(f"{pairs.constellation[row]} ") for row in nameless)
+    for row in nameless[::500].tolist():
+        assert row in [match.row for match in find(index, labels[row].rsplit(" ", 1)[0])]
+    assert not [label for label in labels if label.startswith(("HIP", "J0", "J1", "J2"))]
+
+
 def test_every_messier_and_caldwell_number_is_found() -> None:
     index = load_all_names(None)
     for name in [f"Messier {n}" for n in range(1, 111)] + [f"C {n}" for n in range(1, 110)]:
