@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pandas as pd
 
-from catalogs.compiler import checking
+from catalogs.compiler import checking, orbit_check
 from catalogs.compiler.build import build, read_inputs
 
 FOLDER = Path(__file__).resolve().parent.parent
@@ -21,8 +21,11 @@ def main(arguments: list[str] | None = None) -> int:
     make = commands.add_parser("build", help="compile all files")
     make.add_argument("--starnames", type=Path, required=True, help="tarball d3-celestial-0.7.35")
     make.add_argument("--out", type=Path, default=FOLDER, help="folder to write to")
-    test = commands.add_parser("check", help="compare the pairs with tables of measures")
-    test.add_argument("tables", type=Path, nargs="+")
+    test = commands.add_parser(
+        "check", help="compare the pairs with tables of measures, and the orbits with the pairs"
+    )
+    test.add_argument("tables", type=Path, nargs="*")
+    test.add_argument("--all-orbits", action="store_true", help="not only the doubtful ones")
     test.add_argument("--columns", nargs="*", default=[], metavar="OURS=THEIRS")
     test.add_argument("--measured-only", action="store_true", help="leave typed measures out")
     test.add_argument("--v1-max", type=float, default=99.0)
@@ -56,6 +59,7 @@ def _check(options: argparse.Namespace) -> int:
             print(f"{path}: {error}", file=sys.stderr)
             return 1
         print(checking.report(path.name, checking.check(table, pairs, limits)))
+    print(orbit_check.shipped_report(options.all_orbits))
     return 0
 
 

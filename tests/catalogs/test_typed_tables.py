@@ -272,7 +272,7 @@ def test_orbits_agree_with_gaia_measures_of_2016():
             )
     assert len(offsets) > 60
     assert sorted(offsets)[len(offsets) // 2] < 0.06
-    worst_limit_arcsec = 0.4  # slow pairs with indeterminate orbits (p Eri)
+    worst_limit_arcsec = 0.2  # Castor, 0.15": Gaia saturates on so bright a star
     assert max(offsets) < worst_limit_arcsec
 
 
