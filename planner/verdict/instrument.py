@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 
     from planner.eye.observer import Observer
     from planner.optics.telescope import Telescope
+
     Floats = NDArray[np.float64]
 
 EYE_COMFORT_ARCSEC = 120.0  # two points 2' apart are easy; acuity 1': common practice, no source

@@ -118,7 +118,9 @@ def test_sexagesimal_text_agrees_with_astropy(value: float, separator: str) -> N
         ("ten,20,3,7,8", "a position that cannot be read"),
         ("10 70 00,20,3,7,8", "a position that cannot be read"),
         (",20,3,7,8", "no position"),
-        ("10,120,3,7,8", "no position"),
+        ("10,120,3,7,8", "a declination outside -90 to 90 degrees"),
+        ("10,-95,3,7,8", "a declination outside -90 to 90 degrees"),
+        ("370,20,3,7,8", "a right ascension outside 0 to 360 degrees"),
         ("10,20,,7,8", "no separation"),
         ("10,20,-1,7,8", "a separation of zero or less"),
         ("10,20,3,,8", "no magnitude of the primary"),
@@ -135,6 +137,23 @@ def test_rows_that_cannot_be_judged_are_refused_with_their_line(row: str, reason
     (refused,) = reading.refusals
     assert reason in refused.reason
     assert refused.first_lines == (4,)
+
+
+@pytest.mark.parametrize(
+    ("row", "reason"),
+    [
+        ("10;20;3;7,5;8", "something else than a number in column v1, such as '7,5': write 7.5"),
+        ("10;20;2,80;7;8", "than a number in column separation, such as '2,80': write 2.80"),
+        ("10;-20,5;3;7;8", "cannot be read in column dec, such as '-20,5': write -20.5"),
+        ("10;20;3;7m;8", "something else than a number in column v1, such as '7m'"),
+    ],
+)
+def test_a_number_that_cannot_be_read_is_told_with_column_and_line(row: str, reason: str) -> None:
+    reading = rows(f"{PLAIN.replace(',', ';')}30;30;3;7;8\n{row}\n")
+    assert len(reading.rows) == 1
+    (refused,) = reading.refusals
+    assert refused.reason.endswith(reason)
+    assert refused.first_lines == (3,)
 
 
 @pytest.mark.parametrize(

@@ -76,7 +76,9 @@ def possible_rows(
     ``checks`` are the layout's own, made first.
     """
     common = (
-        ("no position", ~_within(rows.ra_deg, 0.0, 360.0) | ~_within(rows.dec_deg, -90.0, 90.0)),
+        ("no position", np.isnan(rows.ra_deg) | np.isnan(rows.dec_deg)),
+        ("a right ascension outside 0 to 360 degrees", ~_within(rows.ra_deg, 0.0, 360.0)),
+        ("a declination outside -90 to 90 degrees", ~_within(rows.dec_deg, -90.0, 90.0)),
         ("no separation", np.isnan(rows.separation_arcsec)),
         ("a separation of zero or less", rows.separation_arcsec <= 0.0),
         ("no magnitude of the primary", np.isnan(rows.v1)),

@@ -41,6 +41,7 @@ FORMATS = {
 UNKNOWN_TEXTS = ("", ".", "-", "--", "nan", "null", "none")
 DEGREES_IN_HOUR = 15.0
 _WDS = re.compile(r"(?:WDS)?J?(\d{5}[+-]\d{4})", re.IGNORECASE)
+_DECIMAL_COMMA = re.compile(r"([+-]?\d+),(\d+)")
 _SEXAGESIMAL = re.compile(
     r"([+-]?)\s*(\d{1,3})[\s:hd°]+(\d{1,2}(?:\.\d*)?)[\s:m'′]*(\d{1,2}(?:\.\d*)?)?[s\"″]*"
 )
@@ -190,18 +191,24 @@ def _rows(
 ) -> tuple[PairRows, tuple[tuple[str, Bools], ...]]:
     """Every row, and the checks that only tables need."""
     count = len(table.line)
-    bad = np.zeros(count, dtype=bool)
+    wrong: list[tuple[str, Bools]] = []
 
     def texts(key: str) -> Sequence[str]:
         return table.columns[chosen[key]] if key in chosen else ("",) * count
 
     def number(key: str, otherwise: float = np.nan) -> Floats:
         values = np.array([_number(text) for text in texts(key)], dtype=float)
-        np.logical_or(bad, np.isinf(values), out=bad)
+        if np.isinf(values).any():
+            words = "something else than a number"
+            wrong.append(_told(words, chosen[key], texts(key), np.isinf(values)))
         return np.where(np.isfinite(values), values, otherwise)
 
     ra, wrong_ra = _right_ascension(table, chosen)
     dec, wrong_dec = degrees(texts("dec"), in_hours=False)
+    for key, unread in (("ra" if "ra" in chosen else "ra_hours", wrong_ra), ("dec", wrong_dec)):
+        if unread.any():
+            words = "a position that cannot be read"
+            wrong.append(_told(words, chosen[key], texts(key), unread))
     rows = PairRows(
         line=table.line,
         ra_deg=ra,
@@ -222,11 +229,15 @@ def _rows(
         physical=objects(("",) * count),
         note=objects(tuple(texts("note"))),
     )
-    return rows, (
-        ("more or fewer cells than the header", table.ragged),
-        ("a position that cannot be read", wrong_ra | wrong_dec),
-        ("something else than a number in a column of numbers", bad),
-    )
+    return rows, (("more or fewer cells than the header", table.ragged), *wrong)
+
+
+def _told(words: str, column: str, texts: Sequence[str], bad: Bools) -> tuple[str, Bools]:
+    """The reason for refusing some rows, with the column's name and its first bad text."""
+    text = texts[int(np.flatnonzero(bad)[0])]
+    comma = _DECIMAL_COMMA.fullmatch(text)
+    remedy = f": write {comma[1]}.{comma[2]}" if comma else ""
+    return f"{words} in column {column}, such as {text!r}{remedy}", bad
 
 
 def _right_ascension(table: TextTable, chosen: Mapping[str, str]) -> tuple[Floats, Bools]:
