@@ -78,10 +78,11 @@ the list lacks (bright primaries, wide famous pairs), puts A and B right and add
 components: the hand table's, else A is the brightest and B, C... follow by distance, which
 need not be the letters other catalogues use. V of a companion within 2" is good to about 0.2 mag.
 A proper name that the source gives to two stars stays with the one in the list of the International
-Astronomical Union. Colours: the hand table's for the show pairs; else what was measured of each star; else for the
-primary the colour Hipparcos saw of both, less the light of the companion where its colour is
-known (good to about 0.1 mag), or as it is beside a companion fainter by {unequal:g} mag: at the
-worst, an orange star with a white one, 0.2 mag too blue. At 1 mag it would be 0.6.
+Astronomical Union. Colours: the hand table's for the show pairs; else what was measured of each
+star; else for the primary the colour Hipparcos saw of both, less the light of the companion where
+its colour is known (good to about 0.1 mag), or as it is beside a companion fainter by
+{unequal:g} mag: at the worst, an orange star with a white one, 0.2 mag too blue. At 1 mag it
+would be 0.6.
 
 **Deep sky.** V is rejected where B-V is outside -0.3..1.7 and B - 0.8 used (open clusters B - 0.4).
 Globular clusters have V from Harris, since OpenNGC's are off by up to 2 mag. Planetary nebulae
