@@ -59,7 +59,8 @@ class CivilNight:
     apart; ``solar_midnight`` is the middle. All datetimes are aware, in the site's zone; an
     event that does not happen is None. Subtract and compare them with
     ``moments.seconds_between``: plain ``end - start`` is an hour wrong over a clock change.
-    ``sun_never_rises`` means polar night.
+    ``sun_never_rises`` means polar night; ``moon_up_at_start`` tells a Moon that is up all the
+    time from one that is down all the time, where it neither rises nor sets.
     """
 
     date: date
@@ -77,6 +78,7 @@ class CivilNight:
     sunrise: datetime | None
     moonrise: datetime | None
     moonset: datetime | None
+    moon_up_at_start: bool
     deepest_twilight: Darkness
     sun_never_rises: bool
     lowest_sun_deg: float
@@ -115,7 +117,7 @@ def civil_night(site: Site, evening: date) -> CivilNight:
         )
         for limit in _LIMIT_DEG
     }
-    moonrise, moonset = _moon_events(grid, day_s)
+    moonrise, moonset, moon_up = _moon_events(grid, day_s)
     zone = site_zone(site)
     return CivilNight(
         date=evening,
@@ -133,6 +135,7 @@ def civil_night(site: Site, evening: date) -> CivilNight:
         sunrise=events[Darkness.CIVIL][1],
         moonrise=moonrise,
         moonset=moonset,
+        moon_up_at_start=moon_up,
         deepest_twilight=_deepest(lowest),
         sun_never_rises=highest < SUNRISE_ALTITUDE_DEG,
         lowest_sun_deg=lowest,
@@ -203,17 +206,19 @@ def _dusk_and_dawn(
     )
 
 
-def _moon_events(grid: TimeGrid, day_s: float) -> tuple[datetime | None, datetime | None]:
+def _moon_events(grid: TimeGrid, day_s: float) -> tuple[datetime | None, datetime | None, bool]:
+    """Rise, set, and whether the Moon is up at the start, of which the grid has the moment."""
     moon = place(grid, MOON)
     radius_deg = np.degrees(np.arcsin(MOON_RADIUS_KM / (moon.distance_au * AU_KM)))
-    passages = crossings(grid.seconds, moon.altitude_deg + radius_deg + HORIZON_REFRACTION_DEG)
+    above_deg = moon.altitude_deg + radius_deg + HORIZON_REFRACTION_DEG
+    passages = crossings(grid.seconds, above_deg)
     inside = (passages.at >= 0.0) & (passages.at <= day_s)
     found: list[datetime | None] = []
     for rising in (True, False):
         at = passages.at[inside & (passages.rising == rising)]
         nearest = at[np.argsort(np.abs(at - day_s / 2))][:1]
         found.append(grid.instant(nearest[0]) if nearest.size else None)
-    return found[0], found[1]
+    return found[0], found[1], bool(above_deg[np.searchsorted(grid.seconds, 0.0)] > 0.0)
 
 
 def _deepest(lowest_sun_deg: float) -> Darkness:

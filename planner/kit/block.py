@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, NoReturn
 
 from planner.errors import KitError
 from planner.kit.lengths import UNIT_MM, length_mm
+from planner.kit.likely import key_meant
 from planner.kit.shown import shown, shown_key
 
 if TYPE_CHECKING:
@@ -36,7 +37,7 @@ class Block:
         allowed = sorted(known)
         for key in self.values:
             if key not in allowed:
-                near = nearest(key, allowed, cutoff=0.5)
+                near = key_meant(key, allowed) or nearest(key, allowed, cutoff=0.5)
                 hint = f"did you mean {near!r}?" if near else "remove it"
                 self.fail(key, f"no such key here; {hint} (known: {', '.join(allowed)})")
 

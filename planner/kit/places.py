@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING, Any
 
 from planner.ephemeris.site import Site, standard_pressure_hpa
 from planner.errors import UsageError
-from planner.kit.block import finite, nearest
+from planner.kit.block import finite
 from planner.kit.kit import Place
+from planner.kit.likely import zones_meant
 from planner.kit.shown import shown
 from planner.sky.extinction import ELEVATION_RANGE_M, Aerosol, extinction_mag_per_airmass
-from planner.sky.scales import sky_from_bortle, sky_from_naked_eye_limit
+from planner.sky.scales import LIMIT_RANGE_MAG, sky_from_bortle, sky_from_naked_eye_limit
 
 if TYPE_CHECKING:
     from planner.kit.block import Block
@@ -60,8 +61,8 @@ def _zone(block: Block) -> str:
     try:
         zoneinfo.ZoneInfo(name)
     except (zoneinfo.ZoneInfoNotFoundError, ValueError, OSError):
-        near = nearest(name, sorted(zoneinfo.available_timezones()), cutoff=0.6)
-        hint = f"; did you mean {near!r}?" if near else ""
+        near = " or ".join(repr(zone) for zone in zones_meant(name))
+        hint = f"; did you mean {near}?" if near else ""
         block.fail("time_zone", f'write an IANA zone like "Europe/Berlin"{hint}')
     return name
 
@@ -73,7 +74,16 @@ def _sky(block: Block) -> tuple[float, str]:
         value = block.number("sky", 15.0, 22.2)
         return value, f"{value:.2f} measured"
     if given == "naked_eye_limit":
-        value = block.number("naked_eye_limit", 2.0, 6.7)
+        least, most = LIMIT_RANGE_MAG
+        given_limit = finite(block.values["naked_eye_limit"])
+        if given_limit is not None and given_limit > most:
+            block.fail(
+                "naked_eye_limit",
+                f"an average eye reaches {most:g} at most, under the darkest sky on Earth; if you "
+                "see fainter, your eye is keen: write sky = 21.8 or bortle = 2 here and your limit "
+                "in the [observer] block",
+            )
+        value = block.number("naked_eye_limit", least, most)
         return float(sky_from_naked_eye_limit(value)), f"naked-eye limit {value:g}"
     if given == "bortle":
         number = block.number("bortle", 1, 9)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import tomllib
 from importlib.resources import files
 from pathlib import Path
@@ -22,7 +21,8 @@ from planner.kit.instruments import (
 )
 from planner.kit.kit import Kit
 from planner.kit.places import read_place
-from planner.kit.shown import one_line, shown, shown_key
+from planner.kit.shown import shown, shown_key
+from planner.kit.toml_fault import toml_fault
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -97,23 +97,7 @@ def _document(text: str, source: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
     except (ValueError, RecursionError) as error:
-        reason = _toml_reason(error)
-        found = re.search(r"at line (\d+)", reason)
-        lines = text.split("\n")
-        number = int(found.group(1)) if found else len(lines) + 1
-        line = f": {one_line(lines[number - 1].strip())}" if number <= len(lines) else ""
-        raise KitError(
-            f"{source}: not valid TOML: {reason}{line}; mend that line (text in quotes, numbers "
-            "with a decimal point, no key twice)"
-        ) from error
-
-
-def _toml_reason(error: Exception) -> str:
-    if isinstance(error, tomllib.TOMLDecodeError):
-        return str(error)
-    return (
-        "nested too deep" if isinstance(error, RecursionError) else "a number has too many digits"
-    )
+        raise KitError(f"{source}: {toml_fault(text, error)}") from error
 
 
 def _refuse_unknown_blocks(top: Block) -> None:

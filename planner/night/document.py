@@ -47,6 +47,7 @@ def night_document(plan: Plan) -> dict[str, Any]:
         "night": {
             "date": plan.night.date.isoformat(),
             **{event: _iso(getattr(plan.night, event)) for event in EVENTS},
+            "moon_up_at_start": plan.night.moon_up_at_start,
             "moon_illuminated_fraction": round(plan.moon_illuminated_fraction, 3),
         },
         "instrument": _instrument(plan),

@@ -10,6 +10,7 @@ from planner.angles import declination_text, right_ascension_text
 if TYPE_CHECKING:
     from datetime import datetime
 
+    from planner.ephemeris.civil_night import CivilNight
     from planner.night.plan import Plan, PlannedTarget
 
 COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE",
@@ -97,6 +98,17 @@ def margin_words(target: PlannedTarget) -> str:
     return f"{target.margin:+.1f} {target.margin_unit}"
 
 
+def moon_words(night: CivilNight) -> str:
+    """When the Moon rises and sets, or where it is when it does not."""
+    if night.moonrise is None and night.moonset is None:
+        return "up all night" if night.moon_up_at_start else "below the horizon all night"
+    if night.moonrise is None:
+        return f"up since before noon, sets {clock(night.moonset)}"
+    if night.moonset is None:
+        return f"rises {clock(night.moonrise)}, up until after noon"
+    return f"rises {clock(night.moonrise)}, sets {clock(night.moonset)}"
+
+
 def night_lines(plan: Plan) -> list[str]:
     """The night's header: when it is dark, the Moon, the instrument, what is assumed."""
     night, site, telescope = plan.night, plan.site, plan.telescope
@@ -109,8 +121,7 @@ def night_lines(plan: Plan) -> list[str]:
         f"{clock(night.astronomical_dusk)} full dark",
         f"dawn {clock(night.astronomical_dawn)} end of full dark, "
         f"{clock(night.nautical_dawn)} nautical, {clock(night.civil_dawn)} civil",
-        f"Moon {plan.moon_illuminated_fraction:.0%} lit, rises {clock(night.moonrise)}, "
-        f"sets {clock(night.moonset)}",
+        f"Moon {plan.moon_illuminated_fraction:.0%} lit, {moon_words(night)}",
         f"{telescope.name}: {telescope.clear_aperture_mm:g} mm clear, "
         f"f = {telescope.focal_length_mm:g} mm, {telescope.design}, {telescope.mount}",
         f'Assumed: seeing {assumed.seeing_arcsec:g}" at the zenith, sky '

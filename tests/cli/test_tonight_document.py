@@ -43,7 +43,9 @@ def test_document_names_its_format_and_parts() -> None:
     document = night_json(*NIGHT)
     assert document["format"] == "planner-night/1"
     assert {"site", "night", "instrument", "assumptions", "targets"} <= set(document)
-    assert set(document["night"]) == {"date", *EVENTS, "moon_illuminated_fraction"}
+    assert set(document["night"]) == {
+        "date", *EVENTS, "moon_up_at_start", "moon_illuminated_fraction",
+    }  # fmt: skip
 
 
 def test_document_repeats_the_kit() -> None:

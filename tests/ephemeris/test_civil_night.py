@@ -1,5 +1,6 @@
 """The civil night against two independent libraries and the calendar's awkward corners."""
 
+import math
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
@@ -258,3 +259,17 @@ def test_civil_night_rejects_a_date_outside_the_ephemeris():
 def test_civil_night_rejects_an_unknown_zone():
     with pytest.raises(KitError, match="Nowhere/Town"):
         civil_night(site(0.0, 0.0, "Nowhere/Town"), date(2026, 1, 1))
+
+
+@pytest.mark.parametrize("place", SITES, ids=lambda s: s.name)
+def test_moon_up_at_start_agrees_with_ephem(place):
+    """At true noon, over a month; where the Moon stands within a degree of the horizon, skipped."""
+    for day in range(1, 29, 2):
+        night = civil_night(place, date(2026, 12, day))
+        observer = ephem.Observer()
+        observer.lat, observer.lon = str(place.latitude_deg), str(place.longitude_deg)
+        observer.pressure = 0
+        observer.date = ephem.Date(night.start.astimezone(UTC).replace(tzinfo=None))
+        altitude_deg = math.degrees(ephem.Moon(observer).alt)
+        if abs(altitude_deg + 0.8) > 1.0:
+            assert night.moon_up_at_start == (altitude_deg > -0.8), (day, altitude_deg)

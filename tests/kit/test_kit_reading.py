@@ -22,6 +22,7 @@ from kit_samples import (
 from planner.errors import KitError, UsageError
 from planner.eye.stars import naked_eye_limit_mag
 from planner.kit import instruments, places, reading
+from planner.kit.likely import KEYS_MEANT
 from planner.kit.reading import EXAMPLE_NAME, example_text, load_kit, parse_kit
 
 # what nobody can plan without; common practice, no source
@@ -215,19 +216,87 @@ def test_parse_kit_rejects_two_of_one_name() -> None:
 @pytest.mark.parametrize(
     ("line", "said"),
     [
-        ("latitude = 48,1", "latitude = 48,1; mend that line (text in quotes, numbers with a"),
-        ("latitude = North", "latitude = North; mend that line"),
-        ("latitude = 48\nlatitude = 49", "latitude = 49; mend that line"),
-        ("latitude = " + "9" * 5000, "a number has too many digits"),
-        ("latitude = " + "[" * 5000, "nested too deep"),
-        ("latitude = 2026-13-45", "latitude = 2026-13-45; mend"),
+        ("latitude = 48,1", "latitude = 48,1: something follows the value; write a decimal point"),
+        ("latitude = North", "latitude = North: this is no value: write text in quotes"),
+        ("latitude = 48\nlatitude = 49", "latitude = 49: this key stands twice"),
+        ("latitude = 48\N{DEGREE SIGN}", "something follows the value"),
+        ('latitude = "48', "the text has no closing quote"),
+        ("latitude", "latitude: a key needs = and a value"),
+        ("latitude =", "latitude =: this is no value"),
+        ("= 48", "this is neither a block in brackets nor key = value"),
+        ("[latitude", "[latitude: the block's brackets are not closed"),
+        ('latitude = "a\\d"', "write \\\\ for a \\ in a text"),
+        ("latitude = 2026-02-30", "latitude = 2026-02-30: there is no such date"),
+        ("latitude = {a = 1", "a brace is not closed"),
     ],
 )
-def test_parse_kit_shows_the_line_that_is_no_toml(line: str, said: str) -> None:
-    """The parser's place and the line itself."""
-    message = refusal(changed(("latitude = 48.10 ", f"{line}\n#")))
-    assert "not valid TOML: " in message
+def test_parse_kit_tells_the_fault_of_the_line_that_is_no_toml(line: str, said: str) -> None:
+    """The line's number, the line itself and the remedy; the parser's column is no help."""
+    text = changed(("latitude = 48.10 ", f"{line}\n#"))
+    number = text[: text.index(line)].count("\n") + line.count("\n") + 1
+    message = refusal(text)
+    assert f": line {number} is not valid TOML: " in message
     assert said in message
+    assert "column" not in message
+
+
+@pytest.mark.parametrize(
+    ("value", "said"),
+    [("9" * 5000, "a number has too many digits"), ("[" * 5000, "nested too deep")],
+)
+def test_parse_kit_refuses_what_no_line_can_be_named_for(value: str, said: str) -> None:
+    """As short as the others."""
+    message = refusal(changed(("latitude = 48.10 ", f"latitude = {value}\n#")))
+    assert f"not valid TOML: {said}" in message
+
+
+@pytest.mark.parametrize("text", ["a = [1,\n\n2,\n", "[[site]]\nname =", "a = 1\nb = [3\n\n\n"])
+def test_a_fault_at_the_end_of_the_file_names_its_last_line(text: str) -> None:
+    """Where the parser only says that the document ends."""
+    last = text.rstrip().count("\n") + 1
+    with pytest.raises(KitError, match=rf"x\.toml: line {last} is not valid TOML: \S"):
+        parse_kit(text, "x.toml")
+
+
+@pytest.mark.parametrize(
+    ("block", "wrong", "right"),
+    [
+        ("[[site]]", "lat = 48", "latitude"),
+        ("[[site]]", "Lon = 8", "longitude"),
+        ("[[site]]", 'altitude = "3 m"', "elevation"),
+        ("[[site]]", 'tz = "UTC"', "time_zone"),
+        ("[[site]]", "SQM = 21", "sky"),
+        ("[[site]]", "nelm = 6", "naked_eye_limit"),
+        ("[[site]]", "fwhm = 2", "seeing"),
+        ("[[telescope]]", 'diameter = "6 in"', "aperture"),
+        ("[[telescope]]", 'fl = "1 m"', "focal_length"),
+        ("[[telescope]]", "f_number = 6", "focal_ratio"),
+        ("[[telescope]]", "strehl = 0.9", "wavefront_error"),
+        ("[[telescope]]", 'mask = "150 mm"', "clear_aperture"),
+        ("[[eyepiece]]", "afov = 60", "apparent_field"),
+        ("[[eyepiece]]", "fov = 60", "apparent_field"),
+        ("[[barlow]]", "power = 2", "factor"),
+        ("[[filter]]", 'type = "O III"', "passes"),
+        ("[[filter]]", "fwhm = 12", "bandwidth_nm"),
+        ("[[finder]]", "fov = 5", "true_field"),
+        ("[[finder]]", "power = 8", "magnification"),
+        ("[observer]", 'min-exit-pupil = "1 mm"', "least_exit_pupil"),
+        ("[observer]", 'pupil = "6 mm"', "dark_pupil"),
+    ],
+)
+def test_parse_kit_knows_other_names_of_keys(block: str, wrong: str, right: str) -> None:
+    """As makers' tables and other people call them; the key of that very block is named."""
+    message = refusal(changed((block, f"{block}\n{wrong}")))
+    assert f"no such key here; did you mean '{right}'?" in message
+
+
+def test_every_other_name_leads_to_a_key_and_is_none_itself() -> None:
+    """No entry is out of date: each names keys that some block has, none is itself right there."""
+    for wrong, meant in KEYS_MEANT.items():
+        for key in meant:
+            blocks = [known for known in KNOWN.values() if key in known]
+            assert blocks, (wrong, key)
+            assert all(wrong not in known for known in blocks), (wrong, key)
 
 
 LITERALS = st.recursive(

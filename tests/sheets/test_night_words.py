@@ -14,11 +14,13 @@ from planner.sheets.night_words import (
     compass_point,
     cut,
     margin_words,
+    moon_words,
     night_lines,
     position,
     span,
     what_it_is,
 )
+from planner.targets.kind import Kind
 
 
 @pytest.mark.parametrize(
@@ -91,3 +93,27 @@ def test_the_header_says_the_night_its_sky_and_the_telescope() -> None:
     assert "- full dark" in text
     assert "It does not get fully dark" in text
     assert "f = 1040 mm" in text
+
+
+@pytest.mark.parametrize(
+    ("date", "words"),
+    [
+        ("2026-12-09", "below the horizon all night"),  # new Moon, beside a Sun that stays down
+        ("2026-12-24", "up all night"),  # full Moon, where the Sun stands in June
+        ("2026-12-29", "rises 22:54, sets 10:00"),
+    ],
+)
+def test_the_moon_of_the_far_north_is_up_or_down_for_days(date: str, words: str) -> None:
+    """70 N in December 2026: new Moon on the 9th, full on the 24th (almanac, from memory)."""
+    text = "\n".join(night_lines(plan("Nordkapp", date, kinds=frozenset({Kind.PLANET}))))
+    assert f"lit, {words}\n" in text
+
+
+def test_a_moon_that_only_rises_or_only_sets_is_told_as_such() -> None:
+    """The other event lies beyond noon."""
+    night = plan().night
+    moment = datetime(2026, 5, 14, 23, 5, tzinfo=UTC)
+    rises = replace(night, moonrise=moment, moonset=None)
+    assert moon_words(rises) == "rises 23:05, up until after noon"
+    sets = replace(night, moonrise=None, moonset=moment)
+    assert moon_words(sets) == "up since before noon, sets 23:05"
