@@ -37,9 +37,19 @@ class Block:
         allowed = sorted(known)
         for key in self.values:
             if key not in allowed:
-                near = key_meant(key, allowed) or nearest(key, allowed, cutoff=0.5)
+                near = self._likely(key, allowed)
                 hint = f"did you mean {near!r}?" if near else "remove it"
                 self.fail(key, f"no such key here; {hint} (known: {', '.join(allowed)})")
+
+    def _likely(self, key: str, allowed: list[str]) -> str | None:
+        """The right name of a key: another word for one that is missing, else one spelt alike."""
+        missing = [name for name in allowed if name not in self.values]
+        return (
+            key_meant(key, missing)
+            or nearest(key, allowed, cutoff=0.75)
+            or key_meant(key, allowed)
+            or nearest(key, allowed, cutoff=0.5)
+        )
 
     def has(self, key: str) -> bool:
         """Whether the key is there."""

@@ -263,7 +263,8 @@ def test_a_fault_at_the_end_of_the_file_names_its_last_line(text: str) -> None:
     [
         ("[[site]]", "lat = 48", "latitude"),
         ("[[site]]", "Lon = 8", "longitude"),
-        ("[[site]]", 'altitude = "3 m"', "elevation"),
+        ('elevation = "870 m"', 'altitude = "870 m"', "elevation"),
+        ("latitude = 48.10 ", "altitude = 48.10 ", "latitude"),
         ("[[site]]", 'tz = "UTC"', "time_zone"),
         ("[[site]]", "SQM = 21", "sky"),
         ("[[site]]", "nelm = 6", "naked_eye_limit"),
@@ -286,7 +287,8 @@ def test_a_fault_at_the_end_of_the_file_names_its_last_line(text: str) -> None:
 )
 def test_parse_kit_knows_other_names_of_keys(block: str, wrong: str, right: str) -> None:
     """As makers' tables and other people call them; the key of that very block is named."""
-    message = refusal(changed((block, f"{block}\n{wrong}")))
+    line = f"{block}\n{wrong}" if block.startswith("[") else wrong
+    message = refusal(changed((block, line)))
     assert f"no such key here; did you mean '{right}'?" in message
 
 
