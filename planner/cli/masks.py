@@ -9,9 +9,11 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from pathlib import Path
 
     from planner.optics.telescope import Telescope
+    from planner.optics.view import View
     from planner.verdict.instrument import Setup
     from planner.verdict.mask_study import MaskStudy
 
@@ -19,7 +21,11 @@ EDGE_REMEDY = 'write a width and a number of waves, like "6 mm,1"'
 
 
 def masks_answer(
-    setup: Setup, turned_edge: str | None, chart: Path | None, output_format: str
+    setup: Setup,
+    views: Sequence[View],
+    turned_edge: str | None,
+    chart: Path | None,
+    output_format: str,
 ) -> str:
     """The study in the format asked for, with its line end; draws the chart when one is wanted.
 
@@ -34,7 +40,7 @@ def masks_answer(
 
     if turned_edge is not None:
         setup = replace(setup, telescope=with_turned_edge(setup.telescope, turned_edge))
-    study = _studied(setup)
+    study = _studied(setup, views)
     if chart is not None:
         from planner.sheets.mask_chart import mask_chart
         from planner.sheets.png_file import write_png
@@ -82,11 +88,11 @@ def _number(text: str) -> float:
         raise ValueError(EDGE_REMEDY) from error
 
 
-def _studied(setup: Setup) -> MaskStudy:
+def _studied(setup: Setup, views: Sequence[View]) -> MaskStudy:
     """The study, mask by mask, with a bar of progress on a terminal's stderr."""
     from planner.verdict.mask_study import judge_good_edge, judge_mask, mask_apertures, mask_study
 
     apertures = mask_apertures(setup.telescope)
     with click.progressbar(apertures, label="trying masks", file=sys.stderr) as bar:
-        steps = [judge_mask(setup, aperture) for aperture in bar]
-    return mask_study(setup, steps, judge_good_edge(setup))
+        steps = [judge_mask(setup, aperture, views) for aperture in bar]
+    return mask_study(setup, steps, judge_good_edge(setup, views), views)

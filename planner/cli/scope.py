@@ -102,10 +102,10 @@ def scope(
         seeing_arcsec=place.seeing_arcsec,
         extinction_mag=extinction_mag(air, place),
     )
-    if mask_study:
-        click.echo(masks_answer(setup, turned_edge, chart, output_format), nl=False)
-        return
     views = kit.views(setup.telescope)
+    if mask_study:
+        click.echo(masks_answer(setup, views, turned_edge, chart, output_format), nl=False)
+        return
     ranked = _ranked(setup, views, exit_pupil_mm, purpose)
     question = f"Best for {purpose}"
     if exit_pupil_mm is not None:

@@ -133,7 +133,7 @@ def _words(figure: Figure, study: MaskStudy) -> None:
     )  # fmt: skip
     figure.text(
         0.075, 0.92, f"{edge_words(telescope)}; just split or companion held, at "
-        f"{study.power:.0f}x", fontsize=9.5, color="0.25",
+        f"{study.view.magnification:.0f}x", fontsize=9.5, color="0.25",
     )  # fmt: skip
     lines = [f"{f.pair.label}: {finding_words(study, f)}" for f in study.findings]
     figure.text(0.075, 0.165, "\n".join(lines), fontsize=9, va="top", linespacing=1.35)

@@ -65,7 +65,7 @@ def _heading(study: MaskStudy) -> str:
         f"{telescope.aperture_mm:g} mm, {edge_words(telescope)}, elsewhere "
         f"{telescope.wavefront_rms_waves:.3f} RMS",
         "Worst zenith seeing (FWHM in arcsec, about) in which each pair is just split or its "
-        f"companion held, at {study.power:.0f}x:",
+        f"companion held, at {study.view.magnification:.0f}x ({study.view.name}):",
     )
     return "\n".join(_wrapped(line) for line in lines)
 

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 from tabulate import tabulate
 
 from planner.sheets.limit_text import reasons_text
+from planner.verdict.instrument import SEEING_COMFORT_ARCSEC
+from planner.verdict.purpose import DOUBLE_EXIT_PUPILS_MM, STEADY_MOMENTS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -143,8 +145,16 @@ def _power_words(summary: InstrumentSummary) -> str:
         f"Useful powers: from {lowest.magnification:.0f}x to {first:.0f}x, or to {last:.0f}x in "
         "the best case",
         *(f"  {bound.magnification:4.0f}x  {bound.reason}" for bound in (lowest, *highest)),
+        f"Close doubles bear {_doubles_power(summary.setup):.0f}x: they show in the best moments "
+        "of the seeing (see --for doubles).",
     ]
     return "\n".join(_wrap(line, "         ") for line in lines)
+
+
+def _doubles_power(setup: Setup) -> float:
+    """The highest power that ``--for doubles`` wants: by the aperture, or what seeing bears."""
+    most = setup.telescope.clear_aperture_mm / min(DOUBLE_EXIT_PUPILS_MM)
+    return min(most, STEADY_MOMENTS * SEEING_COMFORT_ARCSEC / setup.seeing_arcsec)
 
 
 def _newtonian_facts(

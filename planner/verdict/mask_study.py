@@ -118,7 +118,7 @@ class MaskStudy:
     """
 
     telescope: Telescope
-    power: float
+    view: View
     steps: tuple[MaskStep, ...]
     good_edge: MaskStep
     findings: tuple[MaskFinding, ...]
@@ -148,28 +148,36 @@ def separations_arcsec(telescope: Telescope) -> Floats:
     return float(dawes_arcsec(telescope.aperture_mm)) * np.array([p.dawes_limits for p in PAIRS])
 
 
-def study_view(setup: Setup) -> View:
-    """The one view of the study: an exit pupil of 0.7 mm at the full aperture.
+def study_view(setup: Setup, views: Sequence[View] = ()) -> View:
+    """The one view of the study: the one nearest to an exit pupil of 0.7 mm at full aperture.
 
-    At least the observer's own least exit pupil. One fixed power, so that a change of
-    eyepiece does not hide what the mask does.
+    At least the observer's own least exit pupil, where one of the views has it; without views
+    an invented eyepiece of just that. One fixed power, so that a change of eyepiece does not
+    hide what the mask does.
     """
     telescope = setup.telescope
-    pupil = max(EXIT_PUPIL_MM, setup.observer.least_exit_pupil_mm)
+    least = setup.observer.least_exit_pupil_mm
+    pupil = max(EXIT_PUPIL_MM, least)
     power = telescope.aperture_mm / pupil
+    if views:
+        liked = [v for v in views if telescope.aperture_mm / v.magnification >= least]
+        return min(liked or views, key=lambda v: (abs(np.log(v.magnification / power)), v.name))
     eyepiece = Eyepiece("study", telescope.focal_length_mm / power, 50.0)
     return View("study", eyepiece, None, power, pupil, 50.0 / power)
 
 
-def judge_mask(setup: Setup, clear_aperture_mm: float) -> MaskStep:
+def judge_mask(
+    setup: Setup, clear_aperture_mm: float, views: Sequence[View] = ()
+) -> MaskStep:
     """One mask over the setup's glass, judged overhead as every pair of the catalog is.
 
-    Builds the split tables of one view: 0.3 s, 0.7 s with a turned edge in the open.
+    In the ``study_view`` of the views owned. Builds the split tables of one view: 0.3 s, 0.7 s
+    with a turned edge in the open.
     Raises ModelRangeError where the model ends.
     """
     glass = setup.telescope
     masked = replace(setup, telescope=replace(glass, clear_aperture_mm=clear_aperture_mm))
-    seen = study_view(setup)
+    seen = study_view(setup, views)
     view = replace(seen, exit_pupil_mm=clear_aperture_mm / seen.magnification)
     telescope = masked.telescope
     tables = build_split_tables(
@@ -196,18 +204,22 @@ def judge_mask(setup: Setup, clear_aperture_mm: float) -> MaskStep:
     )
 
 
-def judge_good_edge(setup: Setup) -> MaskStep:
+def judge_good_edge(setup: Setup, views: Sequence[View] = ()) -> MaskStep:
     """The full glass as if its edge were not turned."""
     good = replace(setup.telescope, turned_edge_width_mm=0.0, turned_edge_waves=0.0)
-    return judge_mask(replace(setup, telescope=good), good.aperture_mm)
+    return judge_mask(replace(setup, telescope=good), good.aperture_mm, views)
 
 
 def _open_area(telescope: Telescope, clear_aperture_mm: float) -> float:
     return clear_aperture_mm**2 - telescope.obstruction_mm**2
 
 
-def mask_study(setup: Setup, steps: Sequence[MaskStep], good_edge: MaskStep) -> MaskStudy:
+def mask_study(
+    setup: Setup, steps: Sequence[MaskStep], good_edge: MaskStep, views: Sequence[View] = ()
+) -> MaskStudy:
     """What the steps say: the first is the full glass, the others ever narrower.
+
+    ``views`` are those that the steps were judged with.
 
     Raises ValueError without a full glass to compare with.
     """
@@ -216,7 +228,7 @@ def mask_study(setup: Setup, steps: Sequence[MaskStep], good_edge: MaskStep) -> 
     worst = np.array([step.worst_seeing_arcsec for step in steps])
     return MaskStudy(
         telescope=setup.telescope,
-        power=study_view(setup).magnification,
+        view=study_view(setup, views),
         steps=tuple(steps),
         good_edge=good_edge,
         findings=tuple(

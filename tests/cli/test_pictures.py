@@ -95,6 +95,8 @@ def test_scope_prints_the_study_as_json_and_csv() -> None:
     document = json.loads(run("scope", "--mask-study", "--format", "json").stdout)
     assert document["telescope"]["turned_edge_waves"] == 0.0
     assert len(document["masks"]) == 2
+    assert document["eyepiece"] == "7 mm + 1.5x"
+    assert document["magnification"] == pytest.approx(1040.0 / 7.0 * 1.5, abs=0.05)
     lines = run("scope", "--mask-study", "--format", "csv").stdout.splitlines()
     assert len(lines) == 1 + 2 + 1
 

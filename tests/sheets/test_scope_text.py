@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -73,6 +74,17 @@ def test_scope_text_promises_no_more_than_the_cautious_model() -> None:
     assert "Published limits for one aperture spread by about 0.9 mag" in page
     assert f"Old handbook rule, any dark sky: {faintest.handbook_mag:.1f}" in page
     assert f"Why {faintest.low_mag:.1f} (Crumey's model)" in page
+
+
+@pytest.mark.parametrize("seeing", [0.8, 1.5, 2.0, 4.0])
+def test_scope_text_agrees_with_the_order_for_doubles(seeing: float) -> None:
+    """The power it says close doubles bear is the highest that --for doubles wants."""
+    setup = replace(SETUP, seeing_arcsec=seeing)
+    page = " ".join(text_for(setup).split())
+    (best, *_) = rank_for_purpose(setup, VIEWS, Purpose.DOUBLES)
+    found = re.search(r"x to (\d+)x wanted", best.reason)
+    assert found is not None
+    assert f"Close doubles bear {found[1]}x: they show in the best moments of the seeing" in page
 
 
 def test_scope_text_marks_what_is_approximate_wasted_or_too_small() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from functools import cache
 
@@ -10,8 +11,10 @@ import pytest
 
 from planner.errors import ModelRangeError
 from planner.eye.observer import Observer
+from planner.optics.eyepiece import Eyepiece
 from planner.optics.figure import Figure, turned_edge
 from planner.optics.telescope import Design, Mount, Telescope
+from planner.optics.view import View, all_views
 from planner.verdict.instrument import Setup
 from planner.verdict.mask_study import (
     PAIRS,
@@ -21,6 +24,7 @@ from planner.verdict.mask_study import (
     judge_mask,
     mask_apertures,
     mask_study,
+    study_view,
 )
 from planner.verdict.split_criteria import SplitClass
 from planner.verdict.split_lookup import PairInput, SplitConditions, worst_seeing
@@ -169,3 +173,35 @@ def test_regression_quarter_inch_edge_of_a_six_inch() -> None:
     rows = [judged(INCH / 4, 1.0, c * INCH).worst_seeing_arcsec for c in (6.0, 5.75)]
     rows.append(judged(0.0, 0.0, 6 * INCH).worst_seeing_arcsec)
     assert np.allclose(rows, expected, rtol=PIN)
+
+
+def owned(*lengths_mm: float) -> tuple[View, ...]:
+    """Views of the six-inch in eyepieces of these focal lengths."""
+    pieces = [Eyepiece(f"{length:g} mm", length, 50.0) for length in lengths_mm]
+    return all_views(SIX_INCH, pieces, ())
+
+
+@pytest.mark.parametrize(
+    ("lengths", "chosen"),
+    [((25.0, 10.0, 5.0, 3.0), "5 mm"), ((25.0, 10.0), "10 mm"), ((2.5, 2.0), "2.5 mm")],
+)
+def test_the_study_looks_through_an_eyepiece_the_observer_owns(
+    lengths: tuple[float, ...], chosen: str
+) -> None:
+    """The one nearest to an exit pupil of 0.7 mm at full aperture, never below the least."""
+    view = study_view(setup(), owned(*lengths))
+    assert view.name == chosen
+    ratio = SIX_INCH.focal_length_mm / SIX_INCH.aperture_mm
+    least = OBSERVER.least_exit_pupil_mm
+    liked = [v for v in lengths if v / ratio >= least] or list(lengths)
+    assert float(chosen.split()[0]) == min(liked, key=lambda v: abs(math.log(v / ratio / 0.7)))
+
+
+def test_the_study_is_judged_at_the_power_it_names() -> None:
+    """Its own tables: a lower power splits in less seeing, and is the one reported."""
+    views = owned(12.0)
+    low = judge_mask(setup(), SIX_INCH.aperture_mm, views)
+    high = judged(0.0, 0.0, SIX_INCH.aperture_mm)
+    assert low.worst_seeing_arcsec[EQUAL] < high.worst_seeing_arcsec[EQUAL]
+    study = mask_study(setup(), [low], low, views)
+    assert study.view.magnification == pytest.approx(SIX_INCH.focal_length_mm / 12.0)
