@@ -149,7 +149,12 @@ def _double_fields(double: DoubleDetail) -> dict[str, Any]:
 
 
 def _other_pair(double: DoubleDetail) -> dict[str, Any]:
-    return {"name": double.name, "verdict": double.verdict, **_double_fields(double)}
+    return {
+        "name": double.name,
+        "verdict": double.verdict,
+        **_view_fields(double.view),
+        **_double_fields(double),
+    }
 
 
 def _iso(moment: datetime | None) -> str | None:

@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from planner.night.circumstances import Circumstances
+    from planner.optics.view import View
 
 SEEING_UNCERTAINTY_SHARE = 0.15  # of the image model; docs/models.md
 LEAST_UNCERTAINTY_ARCSEC = 0.1
@@ -65,12 +66,12 @@ def planned_double(judged: JudgedPairs, number: int) -> PlannedTarget:
     lead, *others = judged.members(number)
     pairs, found, where = judged.pairs, judged.found, judged.where
     row, usable = int(lead), bool(where.usable[lead])
-    view = found.views[judged.verdicts.view[row]] if usable else None
+    view = _view(judged, row)
     notched = float(judged.verdicts.worst_seeing_arcsec[row, SHOWN_FROM - 1])
     return PlannedTarget(
         id=str(pairs.system_id[row]),
         name=_system_name(judged, number),
-        designations=pair_designations(pairs, row),
+        designations=_designations(judged, number),
         kind=Kind.DOUBLE,
         constellation=str(pairs.constellation[row]),
         ra_deg=float(pairs.ra_deg[row]),
@@ -93,6 +94,14 @@ def planned_double(judged: JudgedPairs, number: int) -> PlannedTarget:
     )
 
 
+def _designations(judged: JudgedPairs, number: int) -> tuple[str, ...]:
+    """Every name of the leading pair, then the discoverers' of the further pairs."""
+    lead, *others = judged.members(number)
+    further = (str(judged.pairs.discoverer[other]) for other in others)
+    names = (*pair_designations(judged.pairs, int(lead)), *(name for name in further if name))
+    return tuple(dict.fromkeys(names))
+
+
 def _system_name(judged: JudgedPairs, number: int) -> str:
     """The leading pair's name, with the name of its multiple star where it has none itself."""
     lead, *others = judged.members(number)
@@ -101,6 +110,10 @@ def _system_name(judged: JudgedPairs, number: int) -> str:
         return name
     proper = next((n for n in judged.pairs.proper_name[others] if n), "") if others else ""
     return f"{name} {proper}".rstrip()
+
+
+def _view(judged: JudgedPairs, row: int) -> View | None:
+    return judged.found.views[judged.verdicts.view[row]] if judged.where.usable[row] else None
 
 
 def _class(judged: JudgedPairs, row: int) -> SplitClass:
@@ -148,6 +161,7 @@ def _detail(judged: JudgedPairs, row: int, others: tuple[DoubleDetail, ...] = ()
         split_class=CLASS_NAMES[_class(judged, row)],
         worst_seeing_arcsec=by_class["just"],
         worst_seeing_by_class=by_class,
+        view=_view(judged, row),
         chance_alignment=bool(judged.chance[row]),
         outlook=_outlook(judged, row),
         others=others,

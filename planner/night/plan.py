@@ -49,7 +49,8 @@ class Assumptions:
 class DoubleDetail:
     """What only a double star has. Angles for the date of the night, J2000 north.
 
-    ``others`` are the further pairs of a multiple star, each without ``others`` of its own.
+    ``others`` are the further pairs of a multiple star, each without ``others`` of its own and
+    each judged in a ``view`` of its own.
     ``outlook`` tells what the orbit holds for the next twenty years, None without an orbit.
     """
 
@@ -65,6 +66,7 @@ class DoubleDetail:
     split_class: str
     worst_seeing_arcsec: float | None
     worst_seeing_by_class: dict[str, float | None]
+    view: View | None
     chance_alignment: bool
     outlook: str | None
     others: tuple[DoubleDetail, ...] = ()

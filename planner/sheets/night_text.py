@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from tabulate import tabulate
 
+from planner.night.double_words import BAD_SEEING_ARCSEC
 from planner.night.plan import Order, listing
 from planner.sheets.night_words import (
     TIME_NOTE,
@@ -29,6 +30,7 @@ LONGEST_VERDICT = 14
 REASON_INDENT = 50  # of the reason why a target is not shown
 AMPLE_MAG = 9.95  # prints two digits; no one asks for tenths then
 MARGIN_NOTE = "Margin: magnitudes in hand; of a double about the worst zenith seeing it stands."
+OVER = f'over {BAD_SEEING_ARCSEC:.0f}"'
 GAP = "  "  # between columns, as tabulate sets them
 HARD_SPACE = "\u00a0"  # at which no line is broken
 NAME = 1  # the column that gives way when the line gets too long
@@ -101,7 +103,10 @@ def _where(target: PlannedTarget) -> str:
 
 def _short_verdict(verdict: str) -> str:
     """The first words of a verdict; that it is the companion's goes without saying here."""
-    return cut(verdict.split(",")[0].removeprefix("companion "), LONGEST_VERDICT)
+    if verdict.startswith("stars "):
+        return "stars only"
+    words = verdict.split(",")[0].split(":")[0]
+    return cut(words.removeprefix("companion "), LONGEST_VERDICT)
 
 
 def _eyepiece_note(targets: list[PlannedTarget]) -> str:
@@ -121,7 +126,9 @@ def _short_margin(target: PlannedTarget) -> str:
         ample = target.margin is not None and target.margin >= AMPLE_MAG
         return f"{target.margin:+.0f} {target.margin_unit}" if ample else margin_words(target)
     worst = double.worst_seeing_arcsec or double.worst_seeing_by_class.get("notched")
-    return f'to {worst:.1f}"' if worst else "-"
+    if not worst:
+        return "-"
+    return OVER if worst > BAD_SEEING_ARCSEC else f'to {worst:.1f}"'
 
 
 def _hidden_line(target: PlannedTarget) -> str:

@@ -6,6 +6,7 @@ from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from planner.angles import declination_text, right_ascension_text
+from planner.night.double_words import seeing_told
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -91,8 +92,8 @@ def margin_words(target: PlannedTarget) -> str:
     if double is not None:
         if double.worst_seeing_arcsec is None:
             notched = double.worst_seeing_by_class.get("notched")
-            return f'notched to {notched:.1f}"' if notched else "-"
-        return f'to about {double.worst_seeing_arcsec:.1f}"'
+            return f"notched to {seeing_told(notched)}" if notched else "-"
+        return f"to {seeing_told(double.worst_seeing_arcsec)}"
     if target.margin is None:
         return "-"
     return f"{target.margin:+.1f} {target.margin_unit}"

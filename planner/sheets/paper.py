@@ -34,8 +34,8 @@ ROW_PT = 58.0
 FOOT_PT = 30.0
 SECOND_PT = 208.0  # where the columns of a target begin, from the first
 THIRD_PT = 327.0
-LONGEST_NAME = 32  # characters that fit into their columns
-LONGEST_VIEW = 26
+GUTTER_PT = 6.0  # left free between columns
+NAME_SIZES = (10.5, 9.5, 8.5)  # a long name is set smaller before it is cut
 TITLE_PT = 780.0  # size times characters that fill the width
 CAUTION = (
     "Never point the telescope or a finder at or near the Sun. Mind dark, uneven ground and heavy "
@@ -114,6 +114,27 @@ def draw_pages(plan: Plan, page: Page, order: Order = Order.WORTH) -> list[Figur
     return figures
 
 
+def _fitted(
+    words: str, width_pt: float, sizes: tuple[float, ...], weight: str = "normal"
+) -> tuple[str, float]:
+    """The words and the largest size at which they fit a column; cut where even the least fails."""
+    for size in sizes:
+        if _width_pt(words, size, weight) <= width_pt - GUTTER_PT:
+            return words, size
+    length = len(words)
+    while length > 1 and _width_pt(cut(words, length), sizes[-1], weight) > width_pt - GUTTER_PT:
+        length -= 1
+    return cut(words, length), sizes[-1]
+
+
+def _width_pt(words: str, size: float, weight: str) -> float:
+    from matplotlib.font_manager import FontProperties
+    from matplotlib.textpath import text_to_path
+
+    font = FontProperties(size=size, weight=weight)
+    return float(text_to_path.get_text_width_height_descent(words, font, ismath=False)[0])
+
+
 class _Sheet:
     """One page being drawn; coordinates in points from the lower left corner."""
 
@@ -159,7 +180,8 @@ class _Sheet:
             linewidth=0.9,
         )
         x = left + 20
-        self.text(x, top - 13, cut(f"{number}. {target.name}", LONGEST_NAME), 10.5, "bold")
+        name, size = _fitted(f"{number}. {target.name}", SECOND_PT, NAME_SIZES, "bold")
+        self.text(x, top - 13, name, size, "bold")
         self.text(x + SECOND_PT, top - 13, what_it_is(target), 9)
         self.text(x + THIRD_PT, top - 13, f"{target.constellation}  {position(target)}", 8.5)
         where = (
@@ -172,10 +194,11 @@ class _Sheet:
             f"({span(target.window_start, target.window_end)})",
             8.5,
         )  # fmt: skip
-        self.text(x + SECOND_PT, top - 26, cut(eyepiece_words(target), LONGEST_VIEW), 8.5)
-        self.text(
-            x + THIRD_PT, top - 26, f"{target.verdict.split(',')[0]}, {margin_words(target)}", 8.5
-        )
+        view, size = _fitted(eyepiece_words(target), THIRD_PT - SECOND_PT, (8.5, 7.5))
+        self.text(x + SECOND_PT, top - 26, view, size)
+        verdict = f"{target.verdict.split(',')[0]}, {margin_words(target)}"
+        verdict, size = _fitted(verdict, right - x - THIRD_PT + GUTTER_PT, (8.5, 7.5))
+        self.text(x + THIRD_PT, top - 26, verdict, size)
         self.text(x, top - 42, "seen with:", 7)
         self.line(x + 36, x + SECOND_PT - 12, top - 43)
         self.text(x + SECOND_PT, top - 42, "note:", 7)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from tabulate import tabulate
 
+from planner.night.double_words import seeing_told
 from planner.sheets.night_words import (
     clock,
     compass_point,
@@ -76,13 +77,17 @@ def _double_lines(double: DoubleDetail) -> list[str]:
     if double.chance_alignment:
         lines.append("probably a chance alignment, not a true pair")
     worst = [
-        f'{name} {value:.1f}"' for name, value in double.worst_seeing_by_class.items() if value
+        f"{name} {seeing_told(value)}"
+        for name, value in double.worst_seeing_by_class.items()
+        if value
     ]
     if worst:
-        lines.append("worst zenith seeing, about: " + ", ".join(worst))
+        lines.append("worst zenith seeing: " + ", ".join(worst))
     for other in double.others:
         first, *rest = _double_lines(other)
-        lines.append(f"further pair {other.name}: {other.verdict}")
+        view = other.view
+        using = f" in the {view.name}, {view.magnification:.0f}x" if view else ""
+        lines.append(f"further pair {other.name}: {other.verdict}{using}")
         lines.extend(f"  {line}" for line in (first, *rest))
     return lines
 
