@@ -1,5 +1,6 @@
 """The hand table of deep-sky objects on a small invented sky."""
 
+import csv
 from pathlib import Path
 
 import numpy as np
@@ -9,6 +10,8 @@ import pytest
 from catalogs.compiler.deepsky import COLUMNS
 from catalogs.compiler.deepsky_typed import NUMBERS, TEXTS, apply_typed, read_deepsky_typed
 
+HAND = Path(__file__).resolve().parents[2] / "catalogs" / "deepsky_typed.csv"
+OBJECTS = list(csv.DictReader(HAND.read_text(encoding="utf-8").splitlines()))
 GIVEN = [column for column in COLUMNS if column != "v_of"]
 FORM = ",".join([*TEXTS, *NUMBERS])
 
@@ -111,3 +114,25 @@ def test_reading_rejects_unknown_words_and_repeated_rows(
     path.write_text(f"{FORM}\n{cells}\n", encoding="utf-8")
     with pytest.raises(ValueError, match=told):
         read_deepsky_typed(path)
+
+
+def test_deep_sky_objects_lie_in_range_and_name_their_source():
+    limits = {"v_mag": (0.0, 13.0), "major_arcmin": (0.5, 400.0), "minor_arcmin": (0.5, 400.0)}
+    for column, (low, high) in limits.items():
+        bad = [r["id"] for r in OBJECTS if r[column] and not low <= float(r[column]) <= high]
+        assert bad == [], column
+    assert [r["id"] for r in OBJECTS if len(r["source"]) < len("from memory")] == []
+    both = [r for r in OBJECTS if r["minor_arcmin"]]
+    assert [r["id"] for r in both if float(r["minor_arcmin"]) > float(r["major_arcmin"])] == []
+
+
+def test_whose_light_a_magnitude_is_stands_with_nebulae_that_have_one():
+    assert {r["v_of"] for r in OBJECTS} == {"", "object", "stars"}
+    assert [r["id"] for r in OBJECTS if r["v_of"] == "object" and not r["v_mag"]] == []
+    assert [r["id"] for r in OBJECTS if r["v_of"] and r["kind"] not in ("", "nebula")] == []
+
+
+def test_deep_sky_rows_with_a_place_are_complete():
+    added = [r for r in OBJECTS if r["ra_deg"]]
+    needed = ("dec_deg", "kind", "v_mag", "major_arcmin")
+    assert [r["id"] for r in added if not all(r[column] for column in needed)] == []

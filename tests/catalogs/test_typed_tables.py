@@ -36,7 +36,6 @@ def _rows(name: str) -> list[dict[str, str]]:
 PAIRS = _rows("pairs_typed.csv")
 ORBITS = _rows("orbits_typed.csv")
 DEEP_SKY = _rows("deepsky_names_typed.csv")
-OBJECTS = _rows("deepsky_typed.csv")
 
 
 def _label(row: dict[str, str]) -> str:
@@ -299,25 +298,3 @@ def test_deep_sky_names_are_well_formed():
 def test_deep_sky_names_belong_to_the_known_objects(identifier, name):
     row = next(r for r in DEEP_SKY if r["id"] == identifier)
     assert name in row["common_name"].split("|")
-
-
-def test_deep_sky_objects_lie_in_range_and_name_their_source():
-    limits = {"v_mag": (0.0, 13.0), "major_arcmin": (0.5, 400.0), "minor_arcmin": (0.5, 400.0)}
-    for column, (low, high) in limits.items():
-        bad = [r["id"] for r in OBJECTS if not _within(r[column], low, high)]
-        assert bad == [], column
-    assert [r["id"] for r in OBJECTS if len(r["source"]) < len("from memory")] == []
-    both = [r for r in OBJECTS if r["minor_arcmin"]]
-    assert [r["id"] for r in both if float(r["minor_arcmin"]) > float(r["major_arcmin"])] == []
-
-
-def test_whose_light_a_magnitude_is_stands_with_nebulae_that_have_one():
-    assert {r["v_of"] for r in OBJECTS} == {"", "object", "stars"}
-    assert [r["id"] for r in OBJECTS if r["v_of"] == "object" and not r["v_mag"]] == []
-    assert [r["id"] for r in OBJECTS if r["v_of"] and r["kind"] not in ("", "nebula")] == []
-
-
-def test_deep_sky_rows_with_a_place_are_complete():
-    added = [r for r in OBJECTS if r["ra_deg"]]
-    needed = ("dec_deg", "kind", "v_mag", "major_arcmin")
-    assert [r["id"] for r in added if not all(r[column] for column in needed)] == []
