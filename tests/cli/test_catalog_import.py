@@ -112,14 +112,14 @@ def test_an_older_merge_is_marked(tmp_path: Path, data: Path) -> None:
 
 
 def test_undo_of_nothing_is_refused() -> None:
-    assert "nothing to undo" in run("undo", code=1).stderr
+    assert "nothing to undo" in one_message(run("undo", code=1).stderr)
 
 
 def test_a_damaged_import_is_undone_first(tmp_path: Path, data: Path) -> None:
     run("import", file(tmp_path, "wds.txt", WDS))
     (path,) = (data / "catalogs").glob("*.npz")
     path.write_bytes(b"damaged")
-    assert "planner catalog undo" in run(code=1).stderr
+    assert "planner catalog undo" in one_message(run(code=1).stderr)
     assert "removed what was damaged: import-0001.npz" in run("undo").stdout
     assert "wds.txt" not in run().stdout
 
@@ -145,7 +145,7 @@ def test_a_file_that_cannot_be_used_is_refused_in_one_line(
 
 
 def test_a_missing_file_is_refused(tmp_path: Path) -> None:
-    assert "does not exist" in run("import", str(tmp_path / "none.txt"), code=2).stderr
+    assert "does not exist" in one_message(run("import", str(tmp_path / "none.txt"), code=2).stderr)
 
 
 def test_a_long_file_name_keeps_within_the_width(tmp_path: Path) -> None:
