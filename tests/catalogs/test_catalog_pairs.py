@@ -159,7 +159,7 @@ SEEN = [
     (36850, "AB", "white", "white"),  # Castor
     (24436, "A,BC", "blue-white", "blue-white"),  # Rigel
     (80763, "AB", "red", "blue-white"),  # Antares
-    (3821, "AB", "yellow", "orange"),  # eta Cas
+    (3821, "AB", "yellow", "red"),  # eta Cas
 ]
 
 
