@@ -94,6 +94,7 @@ def request(site: str = "Lindenhof", date: str = MOONLESS, **changes: Any) -> Re
         "sky_mag": 21.5,
         "sky_words": "for the tests",
         "extinction_mag": 0.2,
+        "air_words": "for the tests",
         "cache_folder": FOLDER / "one-telescope-planner",  # as the commands have it
     }
     return Request(**{**values, **changes})

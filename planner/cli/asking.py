@@ -7,7 +7,7 @@ import difflib
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from planner.cli.options import extinction_mag, open_kit
+from planner.cli.options import extinction, open_kit
 from planner.errors import UsageError
 
 if TYPE_CHECKING:
@@ -60,6 +60,7 @@ def request_for(night: NightOptions, choice: ChoiceOptions) -> Request:
     else:
         date = night.date.date()
     telescope = kit.telescope(night.telescope_name)
+    extinction_mag, air_words = extinction(night.air, place)
     own_sky = night.sky_mag is None
     return Request(
         site=place.site,
@@ -71,7 +72,8 @@ def request_for(night: NightOptions, choice: ChoiceOptions) -> Request:
         seeing_arcsec=night.seeing_arcsec or place.seeing_arcsec,
         sky_mag=place.zenith_sky_mag if night.sky_mag is None else night.sky_mag,
         sky_words=place.sky_words if own_sky else "as asked for",
-        extinction_mag=extinction_mag(night.air, place),
+        extinction_mag=extinction_mag,
+        air_words=air_words,
         kinds=_kinds(choice.kinds),
         start=night.start.time() if night.start else None,
         end=night.end.time() if night.end else None,

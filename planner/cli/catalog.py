@@ -103,15 +103,10 @@ def import_file(file: str, layout: str | None, columns: str | None, output_forma
 def undo() -> None:
     """Take the last import back; one that it had replaced counts again."""
     from planner.cli.asking import library_folder
-    from planner.errors import PlannerError, UsageError
     from planner.sheets.catalog_text import undo_text
     from planner.targets.outside.shelf import undo as take_back
 
-    try:
-        undone = take_back(library_folder())
-    except UsageError as error:  # nothing there to take back: the request itself was in order
-        raise PlannerError(str(error)) from error
-    click.echo(undo_text(undone))
+    click.echo(undo_text(take_back(library_folder())))
 
 
 def _rendered(entries: Sequence[Source], own: Sequence[About], output_format: str) -> str:

@@ -88,19 +88,19 @@ def open_kit(path: str | None) -> Kit:
     return load_kit(path)
 
 
-def extinction_mag(air: str | None, place: Place) -> float:
-    """Magnitudes lost per airmass: of the air asked for, else the place's usual.
+def extinction(air: str | None, place: Place) -> tuple[float, str]:
+    """Magnitudes lost per airmass and words: of the air asked for, else the place's usual.
 
     Raises:
         UsageError: no such air.
     """
     from planner.errors import UsageError
-    from planner.kit.places import tonights_extinction_mag
+    from planner.kit.places import tonights_extinction
 
     if air is None:
-        return place.extinction_mag
+        return place.extinction_mag, place.extinction_words
     try:
-        return tonights_extinction_mag(air, place.site.elevation_m)
+        return tonights_extinction(air, place.site.elevation_m)
     except UsageError as error:
         raise UsageError(f"--air {error}") from error
 

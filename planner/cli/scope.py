@@ -10,7 +10,7 @@ import click
 from planner.cli.masks import masks_answer
 from planner.cli.options import (
     air_option,
-    extinction_mag,
+    extinction,
     format_option,
     kit_option,
     open_kit,
@@ -100,7 +100,7 @@ def scope(
         observer=kit.observer,
         sky_mag=place.zenith_sky_mag,
         seeing_arcsec=place.seeing_arcsec,
-        extinction_mag=extinction_mag(air, place),
+        extinction_mag=extinction(air, place)[0],
     )
     views = kit.views(setup.telescope)
     if mask_study:

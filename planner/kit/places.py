@@ -103,8 +103,8 @@ def _extinction(block: Block, elevation_m: float) -> tuple[float, str]:
     return float(extinction_mag_per_airmass(elevation_m, haze)), f"{haze.value} air"
 
 
-def tonights_extinction_mag(air: str, elevation_m: float) -> float:
-    """Magnitudes lost per airmass in the air of one night, in the owner's words.
+def tonights_extinction(air: str, elevation_m: float) -> tuple[float, str]:
+    """Magnitudes lost per airmass in the air of one night, and the words for that air.
 
     ``air`` is clear, average or hazy (taken with the site's height), or a number of magnitudes
     per airmass.
@@ -114,7 +114,7 @@ def tonights_extinction_mag(air: str, elevation_m: float) -> float:
     """
     word = air.strip().casefold()
     if word in list(Aerosol):
-        return float(extinction_mag_per_airmass(elevation_m, Aerosol(word)))
+        return float(extinction_mag_per_airmass(elevation_m, Aerosol(word))), f"{word} air"
     least, most = EXTINCTION_RANGE_MAG
     try:
         magnitudes = float(word)
@@ -125,7 +125,7 @@ def tonights_extinction_mag(air: str, elevation_m: float) -> float:
             f"{shown(air)}: write {', '.join(Aerosol)}, or magnitudes per airmass from {least:g} "
             f"to {most:g}"
         )
-    return magnitudes
+    return magnitudes, "as asked for"
 
 
 def _horizon(block: Block) -> tuple[tuple[float, float], ...]:

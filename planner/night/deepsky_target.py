@@ -29,6 +29,7 @@ def judge_deepsky(found: Circumstances) -> Judged:
     group, considered = judged_deepsky(found)
     return Judged(
         considered,
+        group.objects.id,
         group.shown,
         group.worth,
         lambda row: _planned(group, row),

@@ -47,6 +47,7 @@ def judge_doubles(found: Circumstances) -> Judged:
     judged, considered = judged_pairs(found)
     return Judged(
         considered=considered,
+        ids=judged.pairs.system_id[judged.lead],
         shown=judged.shown[judged.lead],
         worth=_system_worth(judged),
         write=lambda number: planned_double(judged, number),

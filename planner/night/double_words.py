@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from planner.targets.place_name import place_name
 from planner.verdict.split_criteria import UNEQUAL_FROM_MAG, SplitClass
 
 if TYPE_CHECKING:
@@ -26,7 +27,8 @@ def pair_name(pairs: Pairs, row: int) -> str:
     words = " ".join(part for part in parts if part)
     components = pairs.components[row]
     if not words:
-        words = f"HIP {pairs.hip[row]}" if pairs.hip[row] else pairs.pair_id[row]
+        place = place_name(pairs.constellation[row], pairs.ra_deg[row], pairs.dec_deg[row])
+        words = place or pairs.pair_id[row]
     return words if components in ("", "AB") else f"{words} {components}"
 
 

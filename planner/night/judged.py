@@ -19,12 +19,14 @@ if TYPE_CHECKING:
 class Judged:
     """N targets of one group: whether each is shown, its worth, and how to write it out.
 
-    ``considered`` counts the targets looked at, with those left out at once as hopeless.
+    ``considered`` counts the targets looked at, with those left out at once as hopeless;
+    ``ids`` are those of the planned targets.
     ``worth`` runs from 0 to about 100; ``write`` makes the planned target of one index, so
     that only the targets listed are written out, and ``course`` its way through the night.
     """
 
     considered: int
+    ids: NDArray[np.object_]
     shown: NDArray[np.bool_]
     worth: NDArray[np.float64]
     write: Callable[[int], PlannedTarget]

@@ -34,8 +34,8 @@ def plan_of(
     request: Request, found: Circumstances, groups: list[Judged]
 ) -> tuple[Plan, list[tuple[int, int]]]:
     """The plan of judged groups, and the group and row of each target in it."""
-    ranked = _ranked(groups, request.include_all)
-    chosen = ranked if request.limit is None else ranked[: request.limit]
+    order = ranked(groups, request.include_all)
+    chosen = order if request.limit is None else order[: request.limit]
     plan = Plan(
         site=request.site,
         night=found.night,
@@ -58,6 +58,7 @@ def assumptions(request: Request) -> Assumptions:
         sky_mag_per_arcsec2=request.sky_mag,
         sky_words=request.sky_words,
         extinction_mag_per_airmass=round(request.extinction_mag, 3),
+        air_words=request.air_words,
         eye_pupil_mm=round(request.observer.dark_pupil_mm, 2),
         eye_field_factor=round(request.observer.field_factor, 2),
         least_exit_pupil_mm=request.observer.least_exit_pupil_mm,
@@ -78,7 +79,7 @@ def judged_groups(request: Request, found: Circumstances) -> list[Judged]:
     return groups
 
 
-def _ranked(groups: list[Judged], include_all: bool) -> list[tuple[int, int]]:
+def ranked(groups: list[Judged], include_all: bool) -> list[tuple[int, int]]:
     """Group and row of every target listed: shown ones by worth, then the rest by worth."""
     entries = [
         (not group.shown[row], -group.worth[row], number, row)

@@ -38,6 +38,7 @@ class Assumptions:
     sky_mag_per_arcsec2: float
     sky_words: str
     extinction_mag_per_airmass: float
+    air_words: str
     eye_pupil_mm: float
     eye_field_factor: float
     least_exit_pupil_mm: float

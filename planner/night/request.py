@@ -27,10 +27,10 @@ class Request:
 
     ``seeing_arcsec`` is the zenith seeing (full width at half maximum), ``sky_mag`` the
     moonless zenith in mag per square arcsecond and ``extinction_mag`` the magnitudes lost per
-    airmass; ``sky_words`` says where the sky came from. ``views`` are all combinations the
-    observer owns. ``start`` and ``end`` are clock times at the site that narrow the night;
-    ``faintest`` refers to a target's total magnitude; ``limit`` is the greatest number of
-    targets (None for all). ``only`` names the ids of the only targets wanted.
+    airmass; ``sky_words`` and ``air_words`` say where they came from. ``views`` are all
+    combinations the observer owns. ``start`` and ``end`` are clock times at the site that
+    narrow the night; ``faintest`` refers to a target's total magnitude; ``limit`` is the
+    greatest number of targets (None for all). ``only`` names the ids of the only targets wanted.
     ``cache_folder`` keeps tables between runs; None works them out anew.
     ``library_folder`` holds the observer's own catalogs.
     """
@@ -45,6 +45,7 @@ class Request:
     sky_mag: float
     sky_words: str
     extinction_mag: float
+    air_words: str
     kinds: frozenset[Kind] = field(default_factory=lambda: frozenset(Kind))
     start: dt.time | None = None
     end: dt.time | None = None

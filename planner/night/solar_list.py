@@ -64,6 +64,7 @@ def judge_solar_system(found: Circumstances) -> Judged:
     group = _judge(found, _wanted(found))
     return Judged(
         len(group.bodies),
+        np.array([body.name for body in group.bodies], dtype=object),
         group.shown,
         group.worth,
         lambda row: _planned(group, row),

@@ -127,7 +127,8 @@ def night_lines(plan: Plan) -> list[str]:
         f"f = {telescope.focal_length_mm:g} mm, {telescope.design}, {telescope.mount}",
         f'Assumed: seeing {assumed.seeing_arcsec:g}" at the zenith, sky '
         f"{assumed.sky_mag_per_arcsec2:.2f} mag per square arcsecond ({assumed.sky_words}), "
-        f"extinction {assumed.extinction_mag_per_airmass:.2f} mag per airmass",
+        f"extinction {assumed.extinction_mag_per_airmass:.2f} mag per airmass "
+        f"({assumed.air_words})",
     ]
     lines.extend(plan.notes)
     return lines

@@ -10,7 +10,7 @@ from kit_samples import changed, kit_with, refusal
 from planner.ephemeris.site import horizon_altitude_deg
 from planner.errors import UsageError
 from planner.kit.kit import Place
-from planner.kit.places import tonights_extinction_mag
+from planner.kit.places import tonights_extinction
 from planner.sky.extinction import Aerosol, extinction_mag_per_airmass
 
 SKY = "sky = 20.9 "
@@ -170,17 +170,17 @@ def test_read_place_takes_feet() -> None:
 def test_tonights_air_in_a_word_is_that_of_the_kit(word: str) -> None:
     """The same as ``haze`` in a site block of the same height."""
     expected = float(extinction_mag_per_airmass(870.0, Aerosol.HAZY))
-    assert tonights_extinction_mag(word, 870.0) == expected
+    assert tonights_extinction(word, 870.0) == (expected, f"{word.casefold().strip()} air")
 
 
 @pytest.mark.parametrize("number", ["0.08", "1.5", "0.21"])
 def test_tonights_air_in_numbers_is_taken_as_it_is(number: str) -> None:
     """Both ends of the range belong to it."""
-    assert tonights_extinction_mag(number, 870.0) == float(number)
+    assert tonights_extinction(number, 870.0) == (float(number), "as asked for")
 
 
 @pytest.mark.parametrize("air", ["", "fog", "nan", "inf", "-0.2", "0.079", "1.51"])
 def test_tonights_air_rejects_what_no_air_is(air: str) -> None:
     """With the words and the range."""
     with pytest.raises(UsageError, match=r"clear, average, hazy, or .* 0\.08 to 1\.5"):
-        tonights_extinction_mag(air, 870.0)
+        tonights_extinction(air, 870.0)

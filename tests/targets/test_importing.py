@@ -160,7 +160,7 @@ def test_undo_brings_back_what_was(folder: Path, shipped: Path) -> None:
     after = load_all_pairs(folder, shipped)
     for name in before.__dataclass_fields__:
         np.testing.assert_array_equal(getattr(after, name), getattr(before, name))
-    with pytest.raises(UsageError, match="nothing to undo"):
+    with pytest.raises(CatalogError, match="nothing to undo"):
         shelf.undo(folder)
 
 

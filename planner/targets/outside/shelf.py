@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from filelock import FileLock, Timeout
 
-from planner.errors import CatalogError, UsageError
+from planner.errors import CatalogError
 from planner.targets.outside.stored import About, Content, read_about, write
 
 if TYPE_CHECKING:
@@ -100,10 +100,10 @@ def same_source(present: tuple[Import, ...], about: About) -> int:
 def undo(folder: Path) -> Undone:
     """Take the last import away; damaged ones before any whole one.
 
-    Raises UsageError when nothing is imported, CatalogError when another process holds the shelf.
+    Raises CatalogError when nothing is imported, or when another process holds the shelf.
     """
     if not _files(folder):
-        raise UsageError("no catalog has been imported, so there is nothing to undo")
+        raise CatalogError("no catalog has been imported, so there is nothing to undo")
     with _locked(folder):
         broken = [path for path in _files(folder) if not _whole(path)]
         for path in broken:
@@ -112,7 +112,7 @@ def undo(folder: Path) -> Undone:
             return Undone(None, damaged_files=tuple(path.name for path in broken))
         everything = _all(folder)
         if not everything:
-            raise UsageError("no catalog has been imported, so there is nothing to undo")
+            raise CatalogError("no catalog has been imported, so there is nothing to undo")
         last = everything[-1]
         last.path.unlink()
         older = (entry.about for entry in everything if entry.about.number == last.about.replaces)
