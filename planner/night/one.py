@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from planner.night.request import Request
 
 
-
 def plan_one(request: Request) -> tuple[Plan, tuple[Course, ...]]:
     """The plan that holds only the targets of ``request.only``, and the course of each.
 

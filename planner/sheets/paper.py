@@ -54,9 +54,7 @@ class Page:
 PAGES = {"a4": Page(595.28, 841.89), "letter": Page(612.0, 792.0)}
 
 
-def write_paper(
-    plan: Plan, path: Path, page_name: str = "a4", order: Order = Order.WORTH
-) -> int:
+def write_paper(plan: Plan, path: Path, page_name: str = "a4", order: Order = Order.WORTH) -> int:
     """Write the plan as a PDF file and return its number of pages.
 
     ``page_name`` is ``a4`` or ``letter``. The file appears whole or not at all.

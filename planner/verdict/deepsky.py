@@ -117,9 +117,7 @@ def margin_uncertainty_mag(
     0.5 for what is seen as a glow, 1 for diffuse nebulae; for what is seen by its stars the
     spread of the two star models in the view (N,) against the sky (N,), at least 0.3.
     """
-    glow = np.where(
-        objects.kind == Kind.NEBULA, NEBULA_UNCERTAINTY_MAG, EXTENDED_UNCERTAINTY_MAG
-    )
+    glow = np.where(objects.kind == Kind.NEBULA, NEBULA_UNCERTAINTY_MAG, EXTENDED_UNCERTAINTY_MAG)
     stars = tables.star_spread_mag[view, _sky_column(sky_mu)]
     stars = np.maximum(stars, LEAST_STAR_UNCERTAINTY_MAG)
     return np.where(seen_by_stars(objects), stars, glow)

@@ -38,8 +38,7 @@ def limiting_conditions(
     """
     now = _margin(tables, objects, air_now(setup, moments))
     without = {
-        word: _margin(tables, objects, air)
-        for word, air in air_without(setup, moments).items()
+        word: _margin(tables, objects, air) for word, air in air_without(setup, moments).items()
     }
     large = np.nan_to_num(objects.major_arcmin) >= LARGE_ARCMIN
     own = np.where(large, "its faint spread-out light", "its faintness")

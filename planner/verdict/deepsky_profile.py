@@ -34,7 +34,6 @@ _SEEN_EDGE_ON = {  # half of the bulge lies behind the disc's dust; own judgemen
 }
 
 
-
 def object_sizes(objects: DeepSky) -> Sizes:
     """Axes with the gaps filled: a missing minor axis is the major one, no size a point."""
     major = np.where(np.isnan(objects.major_arcmin), SMALLEST_ARCMIN, objects.major_arcmin)

@@ -166,9 +166,7 @@ def study_view(setup: Setup, views: Sequence[View] = ()) -> View:
     return View("study", eyepiece, None, power, pupil, 50.0 / power)
 
 
-def judge_mask(
-    setup: Setup, clear_aperture_mm: float, views: Sequence[View] = ()
-) -> MaskStep:
+def judge_mask(setup: Setup, clear_aperture_mm: float, views: Sequence[View] = ()) -> MaskStep:
     """One mask over the setup's glass, judged overhead as every pair of the catalog is.
 
     In the ``study_view`` of the views owned. Builds the split tables of one view: 0.3 s, 0.7 s
