@@ -9,6 +9,7 @@ import numpy as np
 
 from planner.sky.airmass import airmass
 from planner.sky.background import night_luminance_nl
+from planner.sky.extinction import Aerosol, extinction_mag_per_airmass
 from planner.sky.scales import nanolamberts, surface_brightness_from_nanolamberts
 
 if TYPE_CHECKING:
@@ -48,13 +49,17 @@ def air_now(setup: Setup, moments: SkyMoments) -> Air:
 
 
 def air_without(setup: Setup, moments: SkyMoments) -> dict[str, Air]:
-    """The air without the Moon, without twilight, at the zenith, under a natural sky.
+    """The air without the Moon, without twilight, at the zenith, clear, under a natural sky.
 
-    Keys are the words for what was left out. A natural sky is 21.9 at the zenith, or the
-    site's own where that is darker.
+    Keys are the words for what was left out. Clear air is that at sea level, or what it
+    is now where that is better; a natural sky is 21.9 at the zenith, or the site's own
+    where that is darker.
     """
-    now = setup.dimming_mag(airmass(moments.altitude_deg))
-    overhead = setup.dimming_mag(np.ones_like(now))
+    path = airmass(moments.altitude_deg)
+    now = setup.dimming_mag(path)
+    overhead = setup.dimming_mag(np.ones_like(path))
+    clear = float(extinction_mag_per_airmass(0.0, Aerosol.CLEAR))
+    haze = path * max(setup.extinction_mag - clear, 0.0)
     total = nanolamberts(moments.sky_mu)
     height, k = moments.altitude_deg, setup.extinction_mag
     glow = night_luminance_nl(setup.sky_mag, k, height)
@@ -63,7 +68,8 @@ def air_without(setup: Setup, moments: SkyMoments) -> dict[str, Air]:
     left = {
         "the Moon": (now, total * (1.0 - moments.moon_share)),
         "twilight": (now, total * (1.0 - moments.twilight_share)),
-        "low altitude and haze": (overhead, total - glow + zenith),
+        "low altitude": (overhead, total - glow + zenith),
+        "haze": (now - haze, total),
         "sky glow": (now, total - glow + natural),
     }
     return {

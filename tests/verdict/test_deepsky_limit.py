@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from deepsky_samples import objects, setup, tables
@@ -10,6 +12,7 @@ from planner.sky.background import night_luminance_nl
 from planner.sky.scales import nanolamberts, surface_brightness_from_nanolamberts
 from planner.verdict.causes import SkyMoments
 from planner.verdict.deepsky_limit import limiting_conditions
+from planner.verdict.instrument import Setup
 
 FAINT = {"v_mag": [11.0], "major_arcmin": [4.0], "minor_arcmin": [4.0]}
 
@@ -20,6 +23,7 @@ def limit(
     sky_mu: float | None = None,
     moon: float = 0.0,
     twilight: float = 0.0,
+    used: Setup | None = None,
     **columns: list[float],
 ) -> str:
     """The word for one galaxy under one sky."""  # fmt: skip
@@ -30,7 +34,7 @@ def limit(
         twilight_share=np.array([twilight]),
     )
     found = objects("NGC 3031", **{**FAINT, **columns})
-    return str(limiting_conditions(setup(sky_mag), tables(), found, moments)[0])
+    return str(limiting_conditions(used or setup(sky_mag), tables(), found, moments)[0])
 
 
 def brightened(sky_mag: float, share: float) -> float:
@@ -52,7 +56,13 @@ def test_a_low_place_is_named() -> None:
     """12 degrees high: more than four airmasses of 0.2 mag."""
     behind = night_luminance_nl(21.5, setup().extinction_mag, 12.0)
     sky_mu = float(surface_brightness_from_nanolamberts(behind))
-    assert limit(altitude_deg=12.0, sky_mu=sky_mu) == "low altitude and haze"
+    assert limit(altitude_deg=12.0, sky_mu=sky_mu) == "low altitude"
+
+
+def test_haze_is_named_where_it_costs_most() -> None:
+    """0.6 mag per airmass, near the zenith, against the 0.2 of clear air."""
+    hazy = replace(setup(21.9), extinction_mag=0.6)
+    assert limit(sky_mag=21.9, used=hazy) == "haze"
 
 
 def test_a_towns_light_is_named() -> None:
