@@ -11,15 +11,20 @@ class Observer:
 
     ``dark_pupil_mm`` is measured or follows from the age. ``field_factor`` is Crumey's F: how
     much more light than the laboratory threshold this person wants (1 ideal, 1.4 keen, 2
-    typical, 2.4 casual). ``field_factor_measured`` is true when F was fitted to the person's
-    own naked-eye limit; it then already contains the zenith extinction, so only the airmass
-    beyond 1 dims the stars further. ``least_exit_pupil_mm`` is the smallest exit pupil the
-    person is willing to use.
+    typical, 2.4 casual). ``factor_air_mag`` is what the air overhead took when F was fitted to
+    the person's own naked-eye limit: F then holds it, and only what the air takes beyond that
+    dims the stars further; 0 for an F from experience. ``least_exit_pupil_mm`` is the smallest
+    exit pupil the person is willing to use.
     """
 
     name: str
     age_years: float
     dark_pupil_mm: float
     field_factor: float
-    field_factor_measured: bool
+    factor_air_mag: float
     least_exit_pupil_mm: float
+
+    @property
+    def field_factor_measured(self) -> bool:
+        """Whether F was fitted to the person's own limit."""
+        return self.factor_air_mag > 0.0

@@ -19,7 +19,7 @@ from planner.kit.instruments import (
     read_finder,
     read_telescope,
 )
-from planner.kit.kit import Kit
+from planner.kit.kit import Kit, Place
 from planner.kit.places import read_place
 from planner.kit.shown import shown, shown_key
 from planner.kit.toml_fault import toml_fault
@@ -81,7 +81,7 @@ def parse_kit(text: str, source: str) -> Kit:
         barlows=_each(top, "barlow", read_barlow),
         filters=_each(top, "filter", read_filter),
         finders=_each(top, "finder", read_finder),
-        observer=_read_observer(top, places[0].zenith_sky_mag),
+        observer=_read_observer(top, places[0]),
     )
     for number, telescope in enumerate(kit.telescopes, start=1):
         if not kit.fitting(telescope):
@@ -140,7 +140,7 @@ def _each(
     return tuple(things)
 
 
-def _read_observer(top: Block, zenith_sky_mag: float) -> Observer:
+def _read_observer(top: Block, first: Place) -> Observer:
     values = top.values.get("observer", {})
     if not isinstance(values, dict):
         top.fail("observer", "write the block once, with single brackets: [observer]")
@@ -152,13 +152,13 @@ def _read_observer(top: Block, zenith_sky_mag: float) -> Observer:
     factor = FIELD_FACTORS[experience]
     measured = block.has("naked_eye_limit")
     if measured:
-        factor = _measured_factor(block, zenith_sky_mag)
+        factor = _measured_factor(block, first.zenith_sky_mag)
     return Observer(
         name=block.text("name", default="observer"),
         age_years=age,
         dark_pupil_mm=pupil,
         field_factor=factor,
-        field_factor_measured=measured,
+        factor_air_mag=first.extinction_mag if measured else 0.0,
         least_exit_pupil_mm=block.length("least_exit_pupil", 0.2, 3.0, default_mm=0.5),
     )
 

@@ -55,7 +55,7 @@ def _cause_words(setup: Setup, reasons: LimitReasons, cause: Cause) -> str:
         Cause.OBSTRUCTION: f"behind the secondary, {telescope.obstruction_ratio:.0%} across",
         Cause.ONE_EYE: "one eye instead of two",
         Cause.DARKER_SKY: f"the power darkens the sky by {reasons.sky_darker_mag:.1f} mag",
-        Cause.AIR: "air overhead: held by your own limit" if held else "air overhead",
+        Cause.AIR: "air overhead beyond that in your own limit" if held else "air overhead",
     }[cause]
 
 

@@ -55,8 +55,8 @@ class Setup:
 
     @property
     def zenith_loss_mag(self) -> float:
-        """Magnitudes the air takes overhead; 0 where the observer's factor contains them."""
-        return 0.0 if self.observer.field_factor_measured else self.extinction_mag
+        """Magnitudes the air takes overhead beyond those the observer's factor contains."""
+        return self.extinction_mag - self.observer.factor_air_mag
 
     def dimming_mag(self, airmass: ArrayLike) -> Floats:
         """Magnitudes the air takes at an airmass (any shape), against the observer's factor."""

@@ -17,7 +17,7 @@ TUBE = Telescope(
     "Lindenhof tube", Design.NEWTONIAN, Mount.HAND_MOVED,
     160.0, 158.0, 1027.0, 35.0, 0.06, 0.8, 31.75, 205.0,
 )  # fmt: skip
-SETUP = Setup(TUBE, Observer("o", 60.0, 5.8, 2.0, False, 0.6), 20.9, 2.0, 0.2)
+SETUP = Setup(TUBE, Observer("o", 60.0, 5.8, 2.0, 0.0, 0.6), 20.9, 2.0, 0.2)
 LINE = re.compile(r"^ +(?P<change>[+-]\d+\.\d\d)? +(?P<total>\d+\.\d\d)  +[a-z]")
 
 
@@ -63,8 +63,8 @@ def test_the_text_says_from_which_power_on_the_field_is_black() -> None:
 
 def test_the_text_says_where_the_eye_factor_and_the_air_come_from() -> None:
     """Measured by the owner, or from a book."""
-    own = replace(SETUP, observer=Observer("o", 60.0, 5.8, 1.7, True, 0.6))
+    own = replace(SETUP, observer=Observer("o", 60.0, 5.8, 1.7, 0.2, 0.6))
     text = reasons_text(own, limit_reasons(own, 1.0))
     assert "eye factor 1.7 (from your own limit)" in text
-    assert "air overhead: held by your own limit" in text
-    assert "held" not in reasons_text(SETUP, limit_reasons(SETUP, 1.0))
+    assert "air overhead beyond that in your own limit" in text
+    assert "beyond that" not in reasons_text(SETUP, limit_reasons(SETUP, 1.0))

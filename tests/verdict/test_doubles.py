@@ -156,7 +156,7 @@ def test_the_faintest_star_falls_with_the_sky_and_the_air() -> None:
     assert np.argmax(bright) == np.argmin(pupils)
     # Handbook rule 2.7 + 5 log D = 13.6 at high power; spread of published rules about 1 mag
     assert dark.max() == pytest.approx(13.6, abs=0.5)
-    measured = setup(field_factor_measured=True)
+    measured = setup(factor_air_mag=0.2)
     gained = zenith_limits_mag(measured, pupils, np.array([21.5]))[0] - dark
     assert gained == pytest.approx(np.full(len(pupils), 0.2))
 

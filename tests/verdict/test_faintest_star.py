@@ -23,7 +23,7 @@ SIX_INCH = Setup(
     Telescope(
         "six", Design.NEWTONIAN, Mount.HAND_MOVED, 152.4, 152.4, 1066.8, 38.0, 0.05, 0.8, 31.75
     ),
-    Observer("o", 25.0, 7.0, 2.0, False, 0.7),
+    Observer("o", 25.0, 7.0, 2.0, 0.0, 0.7),
     21.5,
     1.5,
     0.2,
@@ -64,7 +64,7 @@ def test_a_bright_sky_is_not_talked_up_by_the_handbook() -> None:
 
 def test_measured_factor_takes_no_extinction_twice() -> None:
     """The same F, once from a book and once fitted overhead: one airmass apart."""
-    fitted = replace(SIX_INCH, observer=replace(SIX_INCH.observer, field_factor_measured=True))
+    fitted = replace(SIX_INCH, observer=replace(SIX_INCH.observer, factor_air_mag=0.2))
     difference = faintest_star_mag(fitted, 1.0) - faintest_star_mag(SIX_INCH, 1.0)
     assert difference == pytest.approx(0.2, abs=1e-9)
 

@@ -15,7 +15,7 @@ from planner.verdict.instrument import Setup, highest_powers, instrument_summary
 SIX_INCH_F7 = Telescope(
     "six", Design.NEWTONIAN, Mount.HAND_MOVED, 152.4, 152.4, 1066.8, 38.1, 1 / 14, 0.8, 31.75, 220.0
 )
-YOUNG_EYE = Observer("o", 25.0, 7.0, 2.0, False, 0.5)
+YOUNG_EYE = Observer("o", 25.0, 7.0, 2.0, 0.0, 0.5)
 SIX_INCH = Setup(SIX_INCH_F7, YOUNG_EYE, 21.5, 1.5, 0.2)
 
 
@@ -94,6 +94,6 @@ def test_worse_seeing_never_bears_more_power(seeing: float, factor: float) -> No
 
 def test_zenith_loss_is_not_counted_twice() -> None:
     """A factor fitted to the owner's naked-eye limit already contains the air overhead."""
-    measured = replace(SIX_INCH, observer=replace(YOUNG_EYE, field_factor_measured=True))
+    measured = replace(SIX_INCH, observer=replace(YOUNG_EYE, factor_air_mag=0.2))
     assert SIX_INCH.zenith_loss_mag == 0.2
     assert measured.zenith_loss_mag == 0.0

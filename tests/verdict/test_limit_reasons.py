@@ -19,7 +19,7 @@ SIX_INCH = Setup(
     Telescope(
         "six", Design.NEWTONIAN, Mount.HAND_MOVED, 152.4, 152.4, 1066.8, 0.0, 0.05, 1 / 1.33, 31.75
     ),
-    Observer("o", 25.0, 7.0, 2.0, True, 0.7),
+    Observer("o", 25.0, 7.0, 2.0, 0.2, 0.7),
     21.83,
     1.5,
     0.2,
@@ -51,7 +51,7 @@ def _setup(
             obstruction_mm=hole * aperture,
             transmission=transmission,
         ),
-        Observer("o", 50.0, pupil, factor, measured, 0.5),
+        Observer("o", 50.0, pupil, factor, sky[1] if measured else 0.0, 0.5),
         sky[0],
         2.0,
         sky[1],
@@ -111,7 +111,7 @@ def test_the_limit_reproduces_crumey2014_equation_73() -> None:
 def test_each_reason_is_its_own_rule() -> None:
     """Plain algebra, each from the numbers of the instrument alone."""
     tube = replace(SIX_INCH.telescope, obstruction_mm=38.1, transmission=0.8)
-    eye = replace(SIX_INCH.observer, field_factor_measured=False)
+    eye = replace(SIX_INCH.observer, factor_air_mag=0.0)
     setup = Setup(tube, eye, 21.5, 1.5, 0.23)
     reasons = limit_reasons(setup, 1.0)
     changes = dict(reasons.changes)
@@ -129,8 +129,10 @@ def test_each_reason_is_its_own_rule() -> None:
 
 
 def test_air_is_not_taken_twice() -> None:
-    """An observer's own limit overhead holds the air already."""
+    """An observer's own limit overhead holds the usual air already, and no more than that."""
     assert dict(limit_reasons(SIX_INCH, 1.0).changes)[Cause.AIR] == 0.0
+    hazy = replace(SIX_INCH, extinction_mag=0.5)
+    assert dict(limit_reasons(hazy, 1.0).changes)[Cause.AIR] == pytest.approx(-0.3)
 
 
 def test_the_black_field_reproduces_crumey2014_equation_70() -> None:

@@ -36,7 +36,7 @@ SIX_INCH = Telescope(
     "t", Design.NEWTONIAN, Mount.HAND_MOVED, 6 * INCH, 5.75 * INCH, 1067.0, 1.5 * INCH, 0.0,
     0.79, 31.75,
 )  # fmt: skip
-OBSERVER = Observer("o", 50.0, 6.0, 2.0, False, 0.5)
+OBSERVER = Observer("o", 50.0, 6.0, 2.0, 0.0, 0.5)
 EQUAL, UNEQUAL, VERY_UNEQUAL, FAINT = range(len(PAIRS))
 PIN = 0.03  # regression pins: a change of the model beyond this wants a look
 SAME = 0.01  # interpolation between the tables' steps

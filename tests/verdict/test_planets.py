@@ -108,9 +108,10 @@ def test_unknown_magnitudes_stay_unknown() -> None:
 
 def test_an_eye_measured_at_the_site_has_the_zenith_air_in_it() -> None:
     """The observer's own faintest star was seen through the air overhead already."""
-    stated, measured = setup(), setup(field_factor_measured=True)
+    stated, measured = setup(), setup(factor_air_mag=0.2)
     lost = [
         float(body_margin_mag(s, 2.0, 5.0, s.dimming_mag(1.0), 21.0)) for s in (measured, stated)
     ]
     assert lost[0] - lost[1] == pytest.approx(stated.extinction_mag)
-    assert replace(measured, extinction_mag=0.0).zenith_loss_mag == 0.0
+    assert measured.zenith_loss_mag == 0.0
+    assert replace(measured, extinction_mag=0.5).zenith_loss_mag == pytest.approx(0.3)  # haze

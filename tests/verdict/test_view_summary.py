@@ -20,7 +20,7 @@ SIX_INCH = Setup(
     Telescope(
         "six", Design.NEWTONIAN, Mount.HAND_MOVED, 152.4, 152.4, 762.0, 38.0, 0.05, 0.8, 31.75
     ),
-    Observer("o", 60.0, 5.0, 2.0, False, 0.6),
+    Observer("o", 60.0, 5.0, 2.0, 0.0, 0.6),
     21.0,
     1.5,
     0.2,
