@@ -30,7 +30,8 @@ if TYPE_CHECKING:
 _SKY_MU = np.arange(20, 261) * 0.1  # 2..26, step 0.1: full daylight to a black filter
 _LEAST_LOG_SIZE = -2.5  # 0.2": smaller objects act as points
 _SIZES = 111  # to 10^3 arcmin, in steps of RADIUS_STEP_DEX
-NEAR_BEST_MAG = 0.1  # nobody sees so small a loss: the wider field wins; own judgement
+NEAR_BEST_MAG = 0.2  # so small a loss is given up for a handier view; own judgement
+LARGE_ENOUGH_ARCMIN = 90.0  # as seen: a smaller object shows no shape; own judgement
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +39,7 @@ class MarginTable:
     """Limits of one profile for one eye and its views, over size and sky.
 
     ``limits`` and ``choice`` (V, sizes, skies): the best limit of the k + 1 views with the
-    widest fields, and the widest of them that comes near it. Make it with ``margin_table``.
+    widest fields, and the handiest of those that come near it. Make it with ``margin_table``.
     """
 
     profile: Profile
@@ -51,7 +52,7 @@ class MarginTable:
         """Faintest objects, as ``profile_limit`` gives them, within 0.03 mag.
 
         Straight lines between the table's sizes and skies; the view is that of the nearest
-        entry, and shows what the best does but for 0.1 mag. Objects that overflow every field
+        entry, and shows what the best does but for 0.2 mag. Objects that overflow every field
         are worked out directly.
 
         ``sizes``: (N,); ``sky_mu``: (N, T) or what broadcasts to it; below 2 and above 26
@@ -113,7 +114,8 @@ def margin_table(profile: Profile, eye: EyeAtTelescope, views: Views) -> MarginT
 
     The views are taken from the widest true field on, and after each the best limit so far
     is kept: an object then needs only the entry of the last view whose field holds it. Of
-    views within 0.1 mag of the best the one with the widest field is chosen.
+    views within 0.2 mag of the best the one with the widest field in which the object looks
+    1.5 degrees across is chosen, else the highest power.
     Source: see ``profile_limit``.
     """
     order = field_order(views)
@@ -122,8 +124,13 @@ def margin_table(profile: Profile, eye: EyeAtTelescope, views: Views) -> MarginT
     )
     limits = np.maximum.accumulate(each, axis=0)
     choice = np.empty(limits.shape, dtype=np.int16)
+    powers = (eye.aperture_mm / np.asarray(views.exit_pupil_mm, dtype=float))[order]
+    diameter = 10.0 ** (_LEAST_LOG_SIZE + RADIUS_STEP_DEX * np.arange(_SIZES))
+    large = powers[:, None] * diameter >= LARGE_ENOUGH_ARCMIN
     for rank in range(len(order)):
         near = each[: rank + 1] >= limits[rank] - NEAR_BEST_MAG
-        choice[rank] = order[np.argmax(near, axis=0)]
+        good = near & large[: rank + 1, :, None]
+        highest = np.argmax(np.where(near, powers[: rank + 1, None, None], 0.0), axis=0)
+        choice[rank] = order[np.where(good.any(axis=0), np.argmax(good, axis=0), highest)]
     limits = np.maximum.accumulate(limits, axis=-1)  # a darker sky never hides
     return MarginTable(profile, eye, views, limits, choice)

@@ -134,7 +134,7 @@ class ProfileLimit:
     ``limit_mag`` (N, T): faintest total V magnitude as it reaches the ground; the margin is
     this less the dimmed magnitude. NaN where sky or size is NaN. ``view_index`` (N, T): into
     the views, -1 where NaN. ``overflows`` (N,): larger than 0.9 of every field, so that only
-    the part inside the widest counts.
+    the part inside a field counts.
     """
 
     limit_mag: Floats
@@ -183,7 +183,8 @@ def profile_limit(
     """Faintest objects of a profile, worked out directly for every view and outline.
 
     Largest over views that hold the object and over outlines s of
-    ``patch_limit(pi/4 a b s^2) + 2.5 log10 enclosed_fraction(s)``.
+    ``patch_limit(pi/4 a b s^2) + 2.5 log10 enclosed_fraction(s)``. Where none holds it, over
+    all views, each with the part inside 0.9 of its field; named is the widest all the same.
 
     ``sizes``: (N,); ``sky_mu``: V mag/arcsec^2, (N, T) or what broadcasts to it.
     Slow: for a few objects and as the reference of ``MarginTable``.
@@ -199,15 +200,14 @@ def profile_limit(
     index = np.zeros(shape, dtype=np.intp)
     fits = fitting_views(views, major)
     order = field_order(views)
-    widest = FIELD_SHARE * 60.0 * float(np.max(views.true_field_deg))
     for rank, view in enumerate(order):
-        rows = np.flatnonzero((fits > rank) | (rank == 0))
-        if not rows.size:
-            break
-        axes = (major[rows], minor[rows], np.minimum(major[rows], widest))
+        rows = np.flatnonzero((fits > rank) | (fits == 0))
+        within = FIELD_SHARE * 60.0 * float(views.true_field_deg[view])
+        axes = (major[rows], minor[rows], np.minimum(major[rows], within))
         skies = np.broadcast_to(sky, shape)[rows]
         limit = view_limit_mag(profile, eye, float(views.exit_pupil_mm[view]), axes, skies)
-        index[rows] = np.where(limit > best[rows], view, index[rows])
+        named = np.where(fits[rows, None] == 0, order[0], view)
+        index[rows] = np.where(limit > best[rows], named, index[rows])
         best[rows] = np.maximum(best[rows], limit)
     unknown = np.isnan(best)
     return ProfileLimit(best, np.where(unknown, -1, index), (fits == 0) & ~np.isnan(major))

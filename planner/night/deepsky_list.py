@@ -17,7 +17,6 @@ from planner.targets.columns import rows_of
 from planner.targets.kind import DEEP_SKY_KINDS
 from planner.verdict.causes import SkyMoments
 from planner.verdict.deepsky import (
-    CLUSTER_STARS_BELOW_MAG,
     deepsky_margins,
     deepsky_tables,
     hopeless_from_mag,
@@ -25,6 +24,7 @@ from planner.verdict.deepsky import (
 )
 from planner.verdict.deepsky_limit import limiting_conditions
 from planner.verdict.deepsky_profile import seen_by_stars
+from planner.verdict.open_clusters import member_mag
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -39,6 +39,7 @@ if TYPE_CHECKING:
     Bools = NDArray[np.bool_]
     Texts = NDArray[np.object_]
 
+AS_GOOD_MAG = 0.2  # of margins so near the best the highest moment is taken; own judgement
 HEIGHT_WEIGHT = 1e-3  # of a degree against a magnitude: decides only between equal margins
 
 
@@ -95,8 +96,8 @@ def _wanted(found: Circumstances, objects: DeepSky) -> DeepSky:
 def _possible(found: Circumstances, tables: DeepSkyTables, objects: DeepSky) -> Bools:
     """Which objects could be shown at all: high enough some time, bright enough as a point."""
     faintest = hopeless_from_mag(tables, found.request.sky_mag)
-    below = np.where(seen_by_stars(objects), CLUSTER_STARS_BELOW_MAG, 0.0)
-    bright = objects.v_mag + below < faintest
+    light = np.where(seen_by_stars(objects), member_mag(objects), objects.v_mag)
+    bright = light < faintest
     highest = highest_altitude_deg(found.request.site, objects.dec_deg) + PRECESSION_SLACK_DEG
     return np.asarray(bright & (highest >= found.least_altitude_deg))
 
@@ -107,7 +108,9 @@ def _judge(found: Circumstances, tables: DeepSkyTables, objects: DeepSky) -> Jud
     sky = found.background(course.altitude_deg, objects.ra_deg, objects.dec_deg)
     dimming = found.setup.dimming_mag(airmass(course.altitude_deg))
     margins = deepsky_margins(tables, objects, dimming, sky.sky_mu)
-    score = np.nan_to_num(margins.margin_mag) + HEIGHT_WEIGHT * course.altitude_deg
+    peak = np.where(usable, np.nan_to_num(margins.margin_mag), -np.inf).max(axis=1, keepdims=True)
+    enough = np.minimum(np.nan_to_num(margins.margin_mag), peak - AS_GOOD_MAG)
+    score = enough + HEIGHT_WEIGHT * course.altitude_deg
     where = standing(usable, score, course)
     margin = np.where(where.usable, at_best(margins.margin_mag, where.best), np.nan)
     shown = margin >= 0.0

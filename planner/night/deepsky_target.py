@@ -99,7 +99,8 @@ def _size(objects: DeepSky, row: int) -> tuple[float, float] | None:
 
 
 def _is_known(group: JudgedDeepSky, row: int) -> bool:
-    return not np.isnan(group.objects.v_mag[row])
+    counted = group.by_stars[row] and not np.isnan(group.objects.member_v_mag[row])
+    return bool(counted or not np.isnan(group.objects.v_mag[row]))
 
 
 def _verdict(group: JudgedDeepSky, row: int) -> str:
@@ -140,14 +141,14 @@ def _reason(group: JudgedDeepSky, row: int) -> str:
     if group.margins.overflows[row]:
         parts.append("larger than every field")
     if group.shown[row]:
-        limit = _star_limit_mag(group, row)
-        parts.extend(cluster_words(group.objects, row, limit))
+        parts.extend(cluster_words(group.objects, row, *_star_limits_mag(group, row)))
     return "; ".join(parts)
 
 
-def _star_limit_mag(group: JudgedDeepSky, row: int) -> float:
-    """Catalogue V of the faintest star at the object's best moment, in its view."""
+def _star_limits_mag(group: JudgedDeepSky, row: int) -> tuple[float, float]:
+    """Catalogue V of the faintest star at the best moment, in the object's view and in the best."""
     best = group.where.best[row]
-    view = int(group.margins.view[row, best])
-    limit = group.tables.star_limit_mag(view, float(group.sky_mu[row, best]))
-    return limit - float(group.found.setup.dimming_mag(group.where.airmass[row]))
+    sky = float(group.sky_mu[row, best])
+    stars, view = group.tables.stars, int(group.margins.view[row, best])
+    dimming = float(group.found.setup.dimming_mag(group.where.airmass[row]))
+    return stars.limit_mag(view, sky) - dimming, float(stars.best_mag(sky)) - dimming

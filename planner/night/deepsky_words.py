@@ -21,11 +21,18 @@ def object_name(objects: DeepSky, row: int) -> str:
     return f"{first} {common}".strip()
 
 
-def cluster_words(objects: DeepSky, row: int, star_limit_mag: float) -> tuple[str, ...]:
-    """What of a cluster's stars shows at a limit (catalogue V); nothing for other kinds."""
+def cluster_words(
+    objects: DeepSky, row: int, star_limit_mag: float, best_limit_mag: float
+) -> tuple[str, ...]:
+    """What of a cluster's stars shows; nothing for other kinds.
+
+    The limits are catalogue V, in the view named and in the best for stars: a globular that is
+    found at low power is resolved at a higher one.
+    """
     kind = objects.kind[row]
     if kind is Kind.GLOBULAR_CLUSTER:
-        return (globular_words(float(objects.v_mag[row]), star_limit_mag),)
+        whole, branch = float(objects.v_mag[row]), float(objects.hb_v_mag[row])
+        return (globular_words(whole, branch, best_limit_mag),)
     if kind is Kind.OPEN_CLUSTER and objects.major_arcmin[row] > 0.0:
         count = count_cluster_stars(
             load_stars(),

@@ -124,7 +124,7 @@ def _judge(
     chance |= pairs.physical == "no"
     shown = where.usable & (verdicts.split_class >= SHOWN_FROM)
     worth = double_worth(pairs, verdicts.split_class, where.altitude_deg, chance)
-    lead, system = _systems(pairs, shown, worth)
+    lead, system = _systems(pairs, shown, chance, worth)
     return JudgedPairs(
         found=found,
         pairs=pairs,
@@ -197,13 +197,14 @@ def pair_moments(found: Circumstances, pairs: Pairs, where: Standing) -> PairMom
     )
 
 
-def _systems(pairs: Pairs, shown: Bools, worth: Floats) -> tuple[Ints, Ints]:
+def _systems(pairs: Pairs, shown: Bools, chance: Bools, worth: Floats) -> tuple[Ints, Ints]:
     """The leading row of each system and the system of each row.
 
-    A shown pair leads before one that is not, then the worthier one.
+    A shown pair leads before one that is not, a true one before one by chance, then the
+    worthier.
     """
     _, system = np.unique(pairs.system_id, return_inverse=True)
-    order = np.lexsort((-worth, ~shown, system))
+    order = np.lexsort((-worth, chance, ~shown, system))
     first = np.ones(len(order), dtype=bool)
     first[1:] = system[order][1:] != system[order][:-1]
     return order[first], system

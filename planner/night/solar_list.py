@@ -20,7 +20,8 @@ from planner.sky.background import Background
 from planner.sky.seeing import line_of_sight_fwhm
 from planner.targets.kind import Kind
 from planner.verdict.causes import AMPLE_MARGIN_MAG, SkyMoments
-from planner.verdict.margin import EXTENDED_UNCERTAINTY_MAG, STEPS, step_numbers
+from planner.verdict.faintest_star import eye_at_telescope, star_spread_mag
+from planner.verdict.margin import LEAST_STAR_UNCERTAINTY_MAG, STEPS, step_numbers
 from planner.verdict.planets import body_limits, body_margin_mag, planet_views, whole_moon_view
 
 if TYPE_CHECKING:
@@ -54,6 +55,7 @@ class _Group:
     sky_mu: Floats
     margins: Floats
     where: Standing
+    uncertainty_mag: Floats
     shown: Bools
     limited_by: Texts
     worth: Floats
@@ -123,6 +125,12 @@ def _judge(found: Circumstances, bodies: tuple[BodyTrack, ...]) -> _Group:
         sky_mu=sky.sky_mu,
         margins=margins,
         where=where,
+        uncertainty_mag=np.maximum(
+            star_spread_mag(
+                eye_at_telescope(found.setup), at_best(pupil, where.best), moments.sky_mu
+            ),
+            LEAST_STAR_UNCERTAINTY_MAG,
+        ),
         shown=ever,
         limited_by=np.where(moon[:, 0], "seeing", limits),
         worth=np.array(
@@ -213,7 +221,7 @@ def _planned(group: _Group, row: int) -> PlannedTarget:
         verdict=_verdict(group, row),
         margin=margin if finite else None,
         margin_unit="mag",
-        uncertainty=EXTENDED_UNCERTAINTY_MAG if finite else None,
+        uncertainty=float(group.uncertainty_mag[row]) if finite else None,
         limited_by=_limit(group, row),
         reason=_reason(group, row),
         view=view,
@@ -228,7 +236,11 @@ def _verdict(group: _Group, row: int) -> str:
         return "not up"
     if not group.shown[row]:
         return "lost in the sky"
-    return str(STEPS[int(step_numbers(_at(group.margins[row], group.where, row)))])
+    return str(
+        STEPS[
+            int(step_numbers(_at(group.margins[row], group.where, row), group.uncertainty_mag[row]))
+        ]
+    )
 
 
 def _limit(group: _Group, row: int) -> str:

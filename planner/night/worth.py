@@ -35,7 +35,7 @@ KIND_WORTH = {  # few planetaries and bright nebulae, many open clusters
     Kind.PLANETARY_NEBULA: 7.0, Kind.NEBULA: 5.0, Kind.GALAXY: 2.0, Kind.GLOBULAR_CLUSTER: -1.0,
     Kind.OPEN_CLUSTER: -6.0,
 }  # fmt: skip
-NEBULA_UNKNOWN_WORTH = -12.0
+NEBULA_UNKNOWN_WORTH = -30.0
 COLOUR_CONTRAST_BV = 0.5
 WIDE_ARCSEC = (40.0, 120.0)  # from here on two stars rather than a pair, each step once more
 
@@ -86,8 +86,8 @@ def body_worth(name: str, altitude_deg: float, diameter_arcsec: float) -> float:
 def _renown(names: str) -> float:
     listed = names.split("|")
     if any(name.startswith("M ") for name in listed):
-        return 20.0
-    return 16.0 if any(name.startswith("Caldwell ") for name in listed) else 0.0
+        return 18.0
+    return 17.0 if any(name.startswith("Caldwell ") for name in listed) else 0.0
 
 
 def _height(altitude_deg: Floats) -> Floats:

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
     Integers = NDArray[np.int64]
 
+FAINTEST_STAR_MAG = 10.6  # where the shipped star catalog ends
+
 
 @dataclass(frozen=True, slots=True)
 class StarField:

@@ -12,8 +12,9 @@ from planner.targets.stars import stars_near
 if TYPE_CHECKING:
     from planner.targets.stars import StarField
 
-# Brightest stars of M 3, 4, 5, 13, 15, 22 and 92 lie 5.3 to 6.5 mag below the whole cluster
-# (magnitudes from memory); the rule is good to about half a magnitude.
+# The brightest red giants stand 2.4 to 3.2 mag above the horizontal branch (14 clusters from M 3
+# to M 92, magnitudes from memory). Without the branch: 6 mag below the whole, 4 to 8 in truth.
+GIANTS_ABOVE_BRANCH_MAG = 2.9
 GLOBULAR_STARS_BELOW_MAG = 6.0
 RESOLVED_MAG = 1.0  # so far beyond its brightest stars a globular is called resolved; own judgement
 RING_INNER, RING_OUTER = 1.5, 2.5  # ring around a cluster that tells the field's stars, radii
@@ -68,12 +69,15 @@ def open_cluster_words(count: StarCount) -> str:
     )
 
 
-def globular_words(v_mag: float, star_limit_mag: float) -> str:
+def globular_words(v_mag: float, branch_v_mag: float, star_limit_mag: float) -> str:
     """Whether a globular would be resolved, by the rule of its brightest stars, in words.
 
-    ``star_limit_mag``: catalogue V of the faintest star there, in the highest power in use.
+    ``branch_v_mag``: V of the horizontal branch, NaN unknown; ``star_limit_mag``: catalogue V of
+    the faintest star there, in the best view. Limits: 0.3 mag by the branch, else 1 mag.
     """
-    brightest = v_mag + GLOBULAR_STARS_BELOW_MAG
+    known = bool(np.isfinite(branch_v_mag))
+    below = v_mag + GLOBULAR_STARS_BELOW_MAG
+    brightest = branch_v_mag - GIANTS_ABOVE_BRANCH_MAG if known else below
     over = star_limit_mag - brightest
     if over >= RESOLVED_MAG:
         how = "outer stars resolved"
@@ -81,4 +85,5 @@ def globular_words(v_mag: float, star_limit_mag: float) -> str:
         how = "grainy, its brightest stars at the limit"
     else:
         how = "a glow without stars"
-    return f"{how} (brightest about mag {np.round(brightest, 1):.1f})"
+    told = f"about mag {brightest:.1f}" if known else f"perhaps mag {brightest:.0f}"
+    return f"{how} (brightest {told})"

@@ -8,12 +8,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.eye.margin_table import MarginTable, margin_table
-from planner.eye.profile import FIELD_SHARE, Profile, Sizes, Views, fitting_views
-from planner.eye.second_opinion import schaefer_limit_mag
-from planner.eye.stars import telescopic_limit_mag
+from planner.eye.profile import Profile, Sizes, Views, fitting_views
 from planner.targets.columns import rows_of
 from planner.targets.kind import Kind
-from planner.verdict.deepsky_profile import object_sizes, profile_rows, seen_by_stars
+from planner.verdict.deepsky_profile import has_type, object_sizes, profile_rows, seen_by_stars
 from planner.verdict.faintest_star import eye_at_telescope
 from planner.verdict.filtering import (
     WORTHWHILE_GAIN_MAG,
@@ -24,8 +22,10 @@ from planner.verdict.filtering import (
 from planner.verdict.margin import (
     EXTENDED_UNCERTAINTY_MAG,
     LEAST_STAR_UNCERTAINTY_MAG,
-    NEBULA_UNCERTAINTY_MAG,
+    LOOSE_UNCERTAINTY_MAG,
 )
+from planner.verdict.open_clusters import cluster_views, member_mag, member_uncertainty_mag
+from planner.verdict.star_table import SKY_STEP_MAG, StarTable, star_table
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -41,33 +41,18 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
     Ints = NDArray[np.intp]
 
-CLUSTER_STARS_BELOW_MAG = 3.0  # brightest members against the whole; common practice, no source
-CLUSTER_FRAME = 0.5  # of the field at most: sky around a cluster; common practice, no source
-WIDE_FIELD_FOR_MAG = 0.3  # of star limit given up for a wider field on a cluster; own judgement
 NEBULA_HANDICAP_MAG = 0.5  # catalogue magnitudes of diffuse nebulae run too bright; own judgement
-_FRAMED = FIELD_SHARE / CLUSTER_FRAME
-SKY_STEP_MAG = 0.1
-SKY_GRID_MAG = np.arange(2.0, 26.05, SKY_STEP_MAG)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class DeepSkyTables:
-    """What one eye at one telescope needs to judge any number of objects.
-
-    ``star_limits_mag`` (V, M) holds the faintest star of each view over ``SKY_GRID_MAG``,
-    ``star_spread_mag`` (V, M) by how much Schaefer's model of it differs.
-    """
+    """What one eye at one telescope needs to judge any number of objects."""
 
     eye: EyeAtTelescope
     views: Views
     filters: tuple[Filter, ...]
     by_profile: dict[Profile, MarginTable]
-    star_limits_mag: Floats
-    star_spread_mag: Floats
-
-    def star_limit_mag(self, view: int, sky_mu: float) -> float:
-        """Faintest star, V as it reaches the ground, in one view against one sky."""
-        return float(np.interp(sky_mu, SKY_GRID_MAG, self.star_limits_mag[view]))
+    stars: StarTable
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -97,15 +82,12 @@ def deepsky_tables(
         exit_pupil_mm=np.array([v.exit_pupil_mm for v in views]),
         true_field_deg=np.array([v.true_field_deg for v in views]),
     )
-    limits = telescopic_limit_mag(eye, arrays.exit_pupil_mm[:, None], SKY_GRID_MAG)
-    second = schaefer_limit_mag(eye, arrays.exit_pupil_mm[:, None], SKY_GRID_MAG)
     return DeepSkyTables(
         eye=eye,
         views=arrays,
         filters=tuple(filters),
         by_profile={profile: margin_table(profile, eye, arrays) for profile in Profile},
-        star_limits_mag=limits,
-        star_spread_mag=np.abs(second - limits),
+        stars=star_table(eye, arrays),
     )
 
 
@@ -114,20 +96,21 @@ def margin_uncertainty_mag(
 ) -> Floats:
     """How far the margin of each object (N,) may be out, magnitudes.
 
-    0.5 for what is seen as a glow, 1 for diffuse nebulae; for what is seen by its stars the
-    spread of the two star models in the view (N,) against the sky (N,), at least 0.3.
+    0.5 for what is seen as a glow, 1 for diffuse nebulae and for galaxies without a known
+    type; for what is seen by its stars the spread of the two star models in the view (N,)
+    against the sky (N,), at least 0.3, and 1 where the stars are not counted.
     """
-    glow = np.where(objects.kind == Kind.NEBULA, NEBULA_UNCERTAINTY_MAG, EXTENDED_UNCERTAINTY_MAG)
-    stars = tables.star_spread_mag[view, _sky_column(sky_mu)]
-    stars = np.maximum(stars, LEAST_STAR_UNCERTAINTY_MAG)
+    loose = (objects.kind == Kind.NEBULA) | ((objects.kind == Kind.GALAXY) & ~has_type(objects))
+    glow = np.where(loose, LOOSE_UNCERTAINTY_MAG, EXTENDED_UNCERTAINTY_MAG)
+    stars = np.maximum(tables.stars.spread_at_mag(view, sky_mu), LEAST_STAR_UNCERTAINTY_MAG)
+    stars = np.maximum(stars, member_uncertainty_mag(objects))
     return np.where(seen_by_stars(objects), stars, glow)
 
 
 def hopeless_from_mag(tables: DeepSkyTables, zenith_sky_mag: float) -> float:
     """Magnitude from which not even a point of light shows, overhead, in any view."""
     darkest = zenith_sky_mag + max((sky_darkening_mag(f) for f in tables.filters), default=0.0)
-    best = tables.star_limits_mag.max(axis=0)
-    return float(np.interp(darkest, SKY_GRID_MAG, best)) + SKY_STEP_MAG
+    return float(tables.stars.best_mag(darkest)) + SKY_STEP_MAG
 
 
 def deepsky_margins(
@@ -136,21 +119,21 @@ def deepsky_margins(
     """By how much N objects are seen at T moments, in the best of all views and filters.
 
     Galaxies, globular clusters and nebulae: the limit of their brightness profile less the
-    dimmed magnitude; diffuse nebulae half a magnitude less. Open clusters: the star limit less
-    their brightest members, taken as 3 magnitudes fainter than the whole cluster; their view is
-    the widest that loses no more than 0.3 mag, the margin that of the best. So are nebulae
-    whose magnitude is that of the stars inside. Filters are
-    tried on objects with emission lines, and named where they gain 0.2 mag or more; the margin
-    is the best of all, with and without.
+    dimmed magnitude; diffuse nebulae half a magnitude less. Open clusters, and nebulae whose
+    magnitude is that of the stars inside: the star limit less their brighter members, in the
+    view that shows them as a cluster (``open_clusters``). Filters are tried on objects with
+    emission lines, and named where they gain 0.2 mag or more; the margin is the best of all,
+    with and without.
     ``dimming_mag`` and ``sky_mu``: (N, T), magnitudes lost in the air and sky brightness.
     Limits: about 0.5 mag; 1 mag for diffuse nebulae, whose line light lies outside the model.
     """
     bare = _glow_margins(tables, objects, dimming_mag, sky_mu)
     rows = np.flatnonzero(seen_by_stars(objects))
-    sizes = object_sizes(rows_of(objects, rows))
-    limit, index = _cluster_limits(tables, sizes.major_arcmin, sky_mu[rows])
-    members = objects.v_mag[rows, None] + CLUSTER_STARS_BELOW_MAG
-    bare.margin_mag[rows] = limit - members - dimming_mag[rows]
+    clusters = rows_of(objects, rows)
+    members = member_mag(clusters)[:, None] + dimming_mag[rows]
+    bare.margin_mag[rows] = tables.stars.best_mag(sky_mu[rows]) - members
+    size = object_sizes(clusters).major_arcmin
+    index = cluster_views(tables.stars, tables.views, powers(tables), size, (members, sky_mu[rows]))
     bare.view[rows] = np.where(np.isnan(bare.margin_mag[rows]), -1, index)
     for number, used in enumerate(tables.filters):
         _try_filter(
@@ -210,30 +193,6 @@ def deepsky_overflows(tables: DeepSkyTables, objects: DeepSky) -> NDArray[np.boo
     return np.asarray(fitting_views(tables.views, object_sizes(objects).major_arcmin) == 0)
 
 
-def _cluster_limits(
-    tables: DeepSkyTables, major_arcmin: Floats, sky_mu: Floats
-) -> tuple[Floats, Ints]:
-    """Faintest stars (n, T) in the best view that frames the cluster, and the view to use.
-
-    A view frames what fills no more than half of its field. Used is the one with the widest
-    field among those no more than 0.3 mag worse than the best.
-    """
-    by_field = np.argsort(-tables.views.true_field_deg, kind="stable")
-    limits = tables.star_limits_mag[by_field]
-    best = np.maximum.accumulate(limits, axis=0)
-    rank = np.maximum(fitting_views(tables.views, major_arcmin * _FRAMED), 1) - 1
-    column = _sky_column(sky_mu)
-    limit, index = np.empty(sky_mu.shape), np.empty(sky_mu.shape, dtype=np.intp)
-    for r in np.unique(rank):
-        rows = rank == r
-        limit[rows] = np.interp(sky_mu[rows], SKY_GRID_MAG, best[r])
-        about = np.argmax(limits >= best[r] - WIDE_FIELD_FOR_MAG, axis=0)
-        index[rows] = by_field[about][column[rows]]
-    limit[np.isnan(sky_mu)] = np.nan
-    return limit, index
-
-
-def _sky_column(sky_mu: Floats) -> Ints:
-    """The nearest entry of the sky grid; the first where there is no sky."""
-    column = np.rint(np.nan_to_num((sky_mu - SKY_GRID_MAG[0]) / SKY_STEP_MAG))
-    return np.asarray(np.clip(column, 0, SKY_GRID_MAG.size - 1), dtype=np.intp)
+def powers(tables: DeepSkyTables) -> Floats:
+    """The magnification of each view (V,)."""
+    return np.asarray(tables.eye.aperture_mm / tables.views.exit_pupil_mm)

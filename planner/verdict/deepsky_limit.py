@@ -50,12 +50,10 @@ def limiting_conditions(
 def looks_like_a_star(setup: Setup, tables: DeepSkyTables, objects: DeepSky) -> Bools:
     """Which objects (N,) cannot be told from a star by their shape, at any power in use.
 
-    Smaller than the seeing's blur, or than 10' as seen at the highest power whose exit pupil
-    the observer likes. Never where the catalogue has no size.
+    Smaller than the seeing's blur, or than 10' as seen at the highest power. Never where the
+    catalogue has no size.
     """
-    pupils = tables.views.exit_pupil_mm
-    liked = pupils[pupils >= setup.observer.least_exit_pupil_mm]
-    power = setup.telescope.clear_aperture_mm / (liked.min() if liked.size else pupils.max())
+    power = setup.telescope.clear_aperture_mm / tables.views.exit_pupil_mm.min()
     least_arcmin = max(setup.seeing_arcsec / 60.0, STARLIKE_ARCMIN / power)
     return np.asarray(objects.major_arcmin < least_arcmin)
 

@@ -18,14 +18,15 @@ if TYPE_CHECKING:
     Ints = NDArray[np.intp]
 
 SMALLEST_ARCMIN = 0.05  # an object without a size is taken as a point of this diameter
-LIT_FROM_INSIDE = ("emission", "cluster-with-nebula")
-DWARF_FROM_MAG = 22.2  # V per square arcsecond within the outline of a pale elliptical
 EDGE_ON_BELOW = 0.3  # minor over major axis; own judgement
 _STEEP = re.compile(r"E|S0(?!-a)")
 _SPIRAL = re.compile(r"S(?:AB|B|A)?(0-a|ab|a|bc|b|cd|c)")
+_DWARF_OR_IRREGULAR = re.compile(r"d|I|S(?:AB|B|A)?(?:dm|d|m)")
+_AMORPHOUS = "I0"  # like M 82: no arms, a bright middle
 _BY_STAGE = {
     "0-a": Profile.STRONG_BULGE, "a": Profile.STRONG_BULGE, "ab": Profile.STRONG_BULGE,
-    "b": Profile.BULGE, "bc": Profile.BULGE, "c": Profile.WEAK_BULGE, "cd": Profile.WEAK_BULGE,
+    "b": Profile.BULGE, "bc": Profile.BULGE, "c": Profile.WEAK_BULGE,
+    "cd": Profile.EXPONENTIAL_DISC,
 }  # fmt: skip
 _SEEN_EDGE_ON = {  # half of the bulge lies behind the disc's dust; own judgement
     Profile.STRONG_BULGE: Profile.BULGE,
@@ -51,20 +52,17 @@ def seen_by_stars(objects: DeepSky) -> NDArray[np.bool_]:
 def profile_rows(objects: DeepSky) -> dict[Profile, Ints]:
     """Which objects, those seen by their stars left out, follow which brightness profile.
 
-    Globular clusters are steep; gas lit from inside is brightest around its stars. Galaxies go
-    by their stage in Hubble's order; ellipticals and lenticulars whose mean surface brightness
-    is below 22.2 are dwarfs, which fade like discs (Faber & Lin 1983, ApJ 266, L17, from
-    memory); a spiral seen edge-on shows half of its bulge.
+    Globular clusters are steep, nebulae fade outward. Galaxies go by their stage in Hubble's
+    order: dwarf ellipticals (``dE``) fade like discs (Faber & Lin 1983, ApJ 266, L17, from
+    memory), a spiral seen edge-on shows half of its bulge.
     """
     sizes = object_sizes(objects)
-    area = 0.25 * np.pi * sizes.major_arcmin * sizes.minor_arcmin * 3600.0
-    pale = objects.v_mag + 2.5 * np.log10(area) > DWARF_FROM_MAG
     edge_on = sizes.minor_arcmin < EDGE_ON_BELOW * sizes.major_arcmin
     profiles = np.array(
         [
-            _galaxy_profile(objects.hubble_type[row], bool(pale[row]), bool(edge_on[row]))
+            _galaxy_profile(objects.hubble_type[row], bool(edge_on[row]))
             if kind is Kind.GALAXY
-            else _profile(kind, objects.nebula_type[row])
+            else _profile(kind)
             for row, kind in enumerate(objects.kind)
         ],
         dtype=object,
@@ -73,19 +71,27 @@ def profile_rows(objects: DeepSky) -> dict[Profile, Ints]:
     return {profile: np.flatnonzero(wanted & (profiles == profile)) for profile in Profile}
 
 
-def _profile(kind: Kind, nebula_type: str) -> Profile:
+def has_type(objects: DeepSky) -> NDArray[np.bool_]:
+    """Which objects (N,) have a Hubble type that says how their light falls off."""
+    kinds = (_STEEP, _SPIRAL, _DWARF_OR_IRREGULAR)
+    return np.array([any(k.match(t) for k in kinds) for t in objects.hubble_type], dtype=bool)
+
+
+def _profile(kind: Kind) -> Profile:
     if kind is Kind.GLOBULAR_CLUSTER:
         return Profile.STEEP
     if kind is Kind.NEBULA:
-        return Profile.BULGE if nebula_type in LIT_FROM_INSIDE else Profile.EXPONENTIAL_DISC
+        return Profile.EXPONENTIAL_DISC
     return Profile.UNIFORM
 
 
-def _galaxy_profile(hubble_type: str, pale: bool, edge_on: bool) -> Profile:
+def _galaxy_profile(hubble_type: str, edge_on: bool) -> Profile:
     if _STEEP.match(hubble_type):
-        return Profile.EXPONENTIAL_DISC if pale else Profile.STEEP
+        return Profile.STEEP
+    if hubble_type == _AMORPHOUS:
+        return Profile.STRONG_BULGE
     spiral = _SPIRAL.match(hubble_type)
     if spiral is None:
         return Profile.EXPONENTIAL_DISC
     profile = _BY_STAGE[spiral[1]]
-    return _SEEN_EDGE_ON[profile] if edge_on else profile
+    return _SEEN_EDGE_ON.get(profile, profile) if edge_on else profile

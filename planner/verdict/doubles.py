@@ -95,7 +95,9 @@ def judge_pairs(
         view=chosen,
         worst_seeing_arcsec=there,
         split_class=tonight_class(there, setup.seeing_arcsec),
-        limit=limiting_factor(tables, moments.pairs, conditions, chosen, setup.seeing_arcsec),
+        limit=limiting_factor(
+            tables, moments.pairs, conditions, chosen, worst.max(axis=1), setup.seeing_arcsec
+        ),
     )
 
 

@@ -96,6 +96,15 @@ def second_faintest_star_mag(setup: Setup, exit_pupil_mm: ArrayLike) -> Floats:
     )
 
 
+def star_spread_mag(eye: EyeAtTelescope, exit_pupil_mm: ArrayLike, sky_mu: ArrayLike) -> Floats:
+    """By how much the two models of the faintest star differ, magnitudes; broadcast.
+
+    ``sky_mu``: V mag/arcsec^2 behind the star. Taken as the uncertainty of a star limit.
+    """
+    first = telescopic_limit_mag(eye, exit_pupil_mm, sky_mu)
+    return np.asarray(np.abs(schaefer_limit_mag(eye, exit_pupil_mm, sky_mu) - first))
+
+
 def handbook_faintest_mag(aperture_mm: float) -> float:
     """The old handbook rule ``2.7 + 5 log10 D[mm]``: dark sky, high power, a practised eye.
 

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
 
 EXTENDED_UNCERTAINTY_MAG = 0.5  # of Crumey's model on extended objects; own judgement
-NEBULA_UNCERTAINTY_MAG = 1.0  # of line light, which lies outside the model; own judgement
+LOOSE_UNCERTAINTY_MAG = 1.0  # of line light, and of galaxies without a type; own judgement
 LEAST_STAR_UNCERTAINTY_MAG = 0.3  # of a star limit where two models agree; own judgement
 PLAIN_BEYOND_MAG = 1.0  # so far beyond the uncertainty nobody misses it; own judgement
 

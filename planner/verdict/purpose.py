@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.eye.surface import patch_limit_mag, surface_brightness_limit
+from planner.eye.profile import Profile, view_limit_mag
+from planner.eye.surface import surface_brightness_limit
 from planner.optics.light import used_aperture_mm
 from planner.verdict.faintest_star import eye_at_telescope
 from planner.verdict.instrument import SEEING_COMFORT_ARCSEC
@@ -98,12 +99,15 @@ def _exit_pupils(views: Sequence[View]) -> Floats:
 
 
 def _galaxies(setup: Setup, views: Sequence[View]) -> list[RankedView]:
-    """Magnitudes by which a typical galaxy lies above the threshold."""
+    """Magnitudes by which a typical galaxy with a bulge lies above the threshold."""
     length, width = GALAXY_ARCMIN
-    area = np.pi / 4.0 * length * width
-    limits = patch_limit_mag(eye_at_telescope(setup), _exit_pupils(views), setup.sky_mag, area)
-    margins = limits - setup.zenith_loss_mag - GALAXY_MAG
-    what = f"a galaxy of mag {GALAXY_MAG:g}, {length:g}' x {width:g}'"
+    axes = (np.array([length]), np.array([width]), np.array([length]))
+    eye, sky = eye_at_telescope(setup), np.array([[setup.sky_mag]])
+    limits = [
+        view_limit_mag(Profile.BULGE, eye, view.exit_pupil_mm, axes, sky)[0, 0] for view in views
+    ]
+    margins = np.array(limits) - setup.zenith_loss_mag - GALAXY_MAG
+    what = f"a galaxy of mag {GALAXY_MAG:g}, {length:g}' x {width:g}', with a bright middle"
     return _margins(setup, views, margins, np.full(len(views), length), what)
 
 

@@ -8,7 +8,13 @@ from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 
-from planner.verdict.split_criteria import GOOD_ENOUGH_SHARE, KEPT_SHARE, SplitClass
+from planner.sky.seeing import AIRMASS_EXPONENT
+from planner.verdict.split_criteria import (
+    GOOD_ENOUGH_SHARE,
+    KEPT_SHARE,
+    UNEQUAL_FROM_MAG,
+    SplitClass,
+)
 from planner.verdict.split_lookup import (
     PairInput,
     SplitConditions,
@@ -30,6 +36,9 @@ Number = TypeVar("Number", np.float32, np.bool_)
 
 _CHOSEN_BY = (SplitClass.JUST, SplitClass.NOTCHED, SplitClass.ELONGATED)
 _NO_LIMIT_MAG = 99.0
+TELLING_AIR = 1.15  # loss by altitude that is worth naming: 52 degrees and lower; own judgement
+STEADY_NIGHT_ARCSEC = 0.7  # better seeing is no night's to hope for; common practice, no source
+CLOSE_UNITS = 2.5  # lambda/D within which a companion is too close rather than outshone
 
 
 class LimitingFactor(IntEnum):
@@ -94,6 +103,7 @@ def limiting_factor(
     pairs: PairInput,
     conditions: SplitConditions,
     view: Integers,
+    in_any: Singles,
     seeing_arcsec: float,
 ) -> Classes:
     """What keeps each pair (P,) from the next class; numbers of ``LimitingFactor``.
@@ -102,9 +112,11 @@ def limiting_factor(
     split one; NOTHING keeps a clean split. Looks again in the chosen view with one effect left
     out at a time, and names the first that is enough in tonight's seeing: companion too faint
     (no limit of magnitude), power too low (an eye that resolves everything, where the
-    apparent separation is short), altitude (at the zenith). Else the seeing, if a better one
-    would do. Else the first of the same three and of glare that is enough in the best of
-    seeing; else the telescope's own image: too close or too unequal for it.
+    apparent separation is short and no view owned does better), altitude (at the zenith,
+    where that is worth 15 %). Else the seeing, if one that nights have would do. Else the
+    first of the same three and of glare that is enough in the best of seeing; else the
+    telescope's own image: too close for it, or lost in the light of the brighter star.
+    ``in_any`` (P, C): worst seeing in the best of all views.
     """
     choice = ViewChoice(view)
     base = worst_seeing_in(tables, pairs, conditions, choice)
@@ -118,17 +130,24 @@ def limiting_factor(
         return at_goal(worst_seeing_in(tables, pairs, changed, changed_choice))
 
     short = ~at_goal(power_suffices(tables, pairs, conditions, view))
+    owned = tables.powers[view] < tables.powers.max()
+    short &= ~owned | (at_goal(in_any) >= seeing_arcsec)
     no_limit = replace(conditions, limiting_mag=_NO_LIMIT_MAG)
     overhead = replace(conditions, airmass=1.0, dispersion_along_arcsec=0.0)
     left_out = {
         LimitingFactor.COMPANION_TOO_FAINT: freed(no_limit, choice),
         LimitingFactor.POWER_TOO_LOW: freed(conditions, replace(choice, with_perfect_eye=True))
         * short,
-        LimitingFactor.ALTITUDE: freed(overhead, choice),
+        LimitingFactor.ALTITUDE: freed(overhead, choice)
+        * (np.asarray(conditions.airmass) ** AIRMASS_EXPONENT >= TELLING_AIR),
         LimitingFactor.GLARE: freed(conditions, replace(choice, without_glare=True)),
     }
     tonight = [f for f in left_out if f is not LimitingFactor.GLARE]
     cases = [now == SplitClass.CLEAN, *(left_out[f] >= seeing_arcsec for f in tonight)]
-    cases += [at_goal(base) > 0.0, *(worst > 0.0 for worst in left_out.values())]
+    cases += [at_goal(base) >= STEADY_NIGHT_ARCSEC, *(worst > 0.0 for worst in left_out.values())]
     names = [LimitingFactor.NOTHING, *tonight, LimitingFactor.SEEING, *left_out]
-    return np.select(cases, names, LimitingFactor.RESOLUTION).astype(np.int8)
+    unit = tables.instrument.resolution_arcsec
+    unequal = np.abs(np.subtract(pairs.v2, pairs.v1)) >= UNEQUAL_FROM_MAG
+    unequal &= np.asarray(pairs.separation_arcsec) > CLOSE_UNITS * unit
+    image = np.where(unequal, LimitingFactor.GLARE, LimitingFactor.RESOLUTION)
+    return np.select(cases, names, image).astype(np.int8)

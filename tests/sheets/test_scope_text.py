@@ -22,7 +22,7 @@ TUBE = Telescope(
     "Lindenhof tube", Design.NEWTONIAN, Mount.HAND_MOVED,
     160.0, 158.0, 1027.0, 35.0, 0.06, 0.8, 31.75, 205.0,
 )  # fmt: skip
-SETUP = Setup(TUBE, Observer("o", 70.0, 4.5, 2.0, False, 0.6), 20.9, 2.0, 0.2)
+SETUP = Setup(TUBE, Observer("o", 70.0, 4.5, 2.0, 0.0, 0.6), 20.9, 2.0, 0.2)
 PIECES = (
     Eyepiece("Wide-angle of a very long name 32 mm", 32.0, 50.0, 27.0),
     Eyepiece("9 mm", 9.0, 60.0),

@@ -14,6 +14,7 @@ from planner.verdict.split_choice import (
     tonight_class,
 )
 from planner.verdict.split_criteria import SplitClass
+from planner.verdict.split_lookup import worst_seeing
 
 POWERS = np.array([200.0, 50.0, 100.0])
 PUPILS = 150.0 / POWERS
@@ -110,7 +111,10 @@ def test_limiting_factor_names_what_an_observer_would_name(
 ) -> None:
     """Common practice, no source: Castor, a pair far below Dawes, Izar in poor seeing, eps2
     Lyr at 33x, a faint wide companion, Antares low down, Sirius."""
-    found = limiting_factor(six_inch(), pairs(*pair), sky(airmass), np.array([view]), seeing)
+    in_any = worst_seeing(six_inch(), pairs(*pair), sky(airmass)).max(axis=1)
+    found = limiting_factor(
+        six_inch(), pairs(*pair), sky(airmass), np.array([view]), in_any, seeing
+    )
     assert found.tolist() == [limit]
 
 
@@ -120,5 +124,5 @@ def test_limiting_factor_is_nothing_exactly_for_clean_splits() -> None:
     tables = six_inch()
     view = choose_view(worst, tables.powers, tables.exit_pupils_mm, 0.5)
     clean = tonight_class(in_view(worst, view), 2.0) == SplitClass.CLEAN
-    limits = limiting_factor(tables, found, sky(), view, 2.0)
+    limits = limiting_factor(tables, found, sky(), view, worst.max(axis=1), 2.0)
     assert np.array_equal(limits == LimitingFactor.NOTHING, clean)
