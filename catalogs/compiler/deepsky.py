@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 COLUMNS = [
     "id", "names", "common_name", "kind", "nebula_type", "constellation", "ra_deg", "dec_deg",
     "v_mag", "v_source", "v_of", "major_arcmin", "minor_arcmin", "position_angle_deg",
-    "hubble_type",
+    "hubble_type", "hb_v_mag",
 ]  # fmt: skip
 KINDS = {  # type in OpenNGC: kind, nebula type; other types are dropped
     "OCl": ("open-cluster", ""),
@@ -74,7 +74,7 @@ def deepsky_table(
         if not _wanted(entry, source):
             continue
         rows.append(_row(entry, duplicates, by_hand, parts))
-    given = [column for column in COLUMNS if column != "v_of"]
+    given = [column for column in COLUMNS if column not in ("v_of", "hb_v_mag")]
     table, warnings = apply_typed(pd.DataFrame(rows, columns=given), typed, by_hand)
     table = table[COLUMNS].sort_values(["ra_deg", "id"], kind="stable").reset_index(drop=True)
     return table.round({"ra_deg": 5, "dec_deg": 5, "v_mag": 2}), warnings

@@ -13,10 +13,17 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
     from pathlib import Path
 
-NUMBERS = ("ra_deg", "dec_deg", "v_mag", "major_arcmin", "minor_arcmin")
-TEXTS = ("id", "new_id", "same_as", "names", "kind", "nebula_type", "v_of", "source", "note")
+NUMBERS = ("ra_deg", "dec_deg", "v_mag", "major_arcmin", "minor_arcmin", "hb_v_mag")
+TEXTS = (
+    "id", "new_id", "same_as", "names", "kind", "nebula_type", "v_of", "hubble_type", "source",
+    "note",
+)  # fmt: skip
 KINDS = (
     "open-cluster", "globular-cluster", "galaxy", "planetary-nebula", "nebula", "asterism",
+)  # fmt: skip
+NEBULA_TYPES = (
+    "emission", "reflection", "supernova-remnant", "pulsar-wind-nebula", "dark",
+    "cluster-with-nebula",
 )  # fmt: skip
 OBJECT, STARS = "object", "stars"  # words of the hand table; the first is blank when shipped
 
@@ -24,10 +31,12 @@ OBJECT, STARS = "object", "stars"  # words of the hand table; the first is blank
 def read_deepsky_typed(path: Path) -> pd.DataFrame:
     """The hand table with numbers as floats, NaN for blank.
 
-    Raises ValueError for an unknown word in ``kind`` or ``v_of``, and for an id given twice.
+    Raises ValueError for an unknown word in ``kind``, ``nebula_type`` or ``v_of``, and for an id
+    given twice.
     """
     table = pd.read_csv(path, dtype=str, keep_default_na=False, comment="#")
-    for column, known in (("kind", KINDS), ("v_of", (OBJECT, STARS))):
+    words = {"kind": KINDS, "nebula_type": NEBULA_TYPES, "v_of": (OBJECT, STARS)}
+    for column, known in words.items():
         unknown = sorted(set(table[column]) - {"", *known})
         if unknown:
             raise ValueError(f"{path.name}: {column} {', '.join(unknown)}; known: {known}")
@@ -41,7 +50,9 @@ def read_deepsky_typed(path: Path) -> pd.DataFrame:
 def apply_typed(
     table: pd.DataFrame, typed: pd.DataFrame | None, common: Mapping[str, list[str]]
 ) -> tuple[pd.DataFrame, list[str]]:
-    """The objects with the hand table worked in and the column ``v_of``; what found no object.
+    """The objects with the hand table worked in, and what found no object.
+
+    The columns ``v_of`` and ``hb_v_mag`` (NaN where the table has none) are new.
 
     A typed row changes what it fills; a typed major axis without a minor one makes the object
     round. ``same_as`` drops a row and gives its names to the object named, ``new_id`` makes
@@ -67,12 +78,13 @@ def apply_typed(
     for entry in entries:
         if entry["new_id"] and entry["id"] in rows:
             _rename(rows[entry["id"]], entry["new_id"])
-    return pd.DataFrame(list(rows.values()))[[*table.columns, "v_of"]], warnings
+    worked = pd.DataFrame(list(rows.values()), columns=[*table.columns, "v_of", "hb_v_mag"])
+    return worked.astype({"hb_v_mag": float}), warnings
 
 
 def _fill(row: dict[str, Any], entry: dict[str, Any]) -> None:
     """Put what a typed row holds in the place of what the source says."""
-    for column in ("kind", "nebula_type"):
+    for column in ("kind", "nebula_type", "hubble_type"):
         row[column] = entry[column] or row[column]
     if row["kind"] != "nebula":
         row["nebula_type"] = ""
@@ -80,6 +92,7 @@ def _fill(row: dict[str, Any], entry: dict[str, Any]) -> None:
         row["v_mag"], row["v_source"] = entry["v_mag"], entry["source"]
     if np.isfinite(entry["major_arcmin"]):
         row["major_arcmin"], row["minor_arcmin"] = entry["major_arcmin"], entry["minor_arcmin"]
+    row["hb_v_mag"] = entry["hb_v_mag"]
     row["names"] = _joined(row["names"], entry["names"])
 
 

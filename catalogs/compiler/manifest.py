@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import asdict, dataclass, field
 
+from catalogs.compiler.deepsky_typed import NEBULA_TYPES
 from catalogs.compiler.sources import SOURCES
 
 
@@ -99,8 +100,7 @@ DEEPSKY = Compiled(
         ("common_name", "common names, | between them"),
         ("kind", "open-cluster, globular-cluster, galaxy, planetary-nebula, nebula, double "
                  "(M 40), asterism (M 73, M 24 and others; the planner takes it as a cluster)"),
-        ("nebula_type", "emission, reflection, supernova-remnant, dark, cluster-with-nebula; "
-                        "blank unknown or not a nebula"),
+        ("nebula_type", f"{', '.join(NEBULA_TYPES)}; blank unknown or not a nebula"),
         ("constellation", "IAU three-letter abbreviation"),
         ("ra_deg, dec_deg", "ICRS, J2000.0, deg"),
         ("v_mag", "total V, mag; blank: brightness unknown"),
@@ -110,7 +110,9 @@ DEEPSKY = Compiled(
                  "light is unknown"),
         ("major_arcmin, minor_arcmin", "full axes, arcmin; blank minor axis: round or unknown"),
         ("position_angle_deg", "of the major axis, north through east"),
-        ("hubble_type", "galaxies"),
+        ("hubble_type", "galaxies; dE and dSph for dwarf ellipticals, I0 for irregulars without "
+                        "a spiral's traces"),
+        ("hb_v_mag", "V of the horizontal branch of a globular cluster, mag; blank unknown"),
     ),
     ("deepsky_names_typed.csv", "deepsky_typed.csv"),
 )  # fmt: skip

@@ -85,16 +85,19 @@ its colour is known (good to about 0.1 mag), or as it is beside a companion fain
 would be 0.6.
 
 **Deep sky.** V is rejected where B-V is outside -0.3..1.7 and B - 0.8 used (open clusters B - 0.4).
-Globular clusters have V from Harris, since OpenNGC's are off by up to 2 mag. Planetary nebulae
-keep V. Nebulae over 10' have no usable magnitude in OpenNGC; the hand table gives handbook values
+Globular clusters have V from Harris, since OpenNGC's are off by up to 2 mag, and so the V of the
+horizontal branch of some 80 of them (good to about 0.1 mag). Diameters of the bright globulars are
+handbook values, all of the larger kind that takes in the outermost stars. Planetary nebulae keep V.
+Nebulae over 10' have no usable magnitude in OpenNGC; the hand table gives handbook values
 for those that a small telescope shows, good to about 1 mag, the fainter where several are in
 print. Sizes of the bright open clusters are handbook values too: OpenNGC's are often half of
 what an eye sees. `v_of` is `stars` for a cluster with nebula that has a magnitude, unless the
 hand table says that the magnitude is the nebula's own, and for nebulae where the hand table says
 that it belongs to a star or cluster. Every nebula with V < 10 was looked at for this. Objects
 listed twice are merged (the Double Cluster is one row). Single and double stars, lost and
-duplicate entries are dropped (M 40 and M 73 stay, M 102 is another name of M 101). Size
-and brightness stay blank where unknown.
+duplicate entries are dropped (M 40 and M 73 stay; M 102 is a name of M 101 and of NGC 5866 both,
+since lists differ). Size and brightness stay blank where unknown. M 1 has a type of its own,
+pulsar-wind-nebula, since most of its light is not in lines.
 
 ## Notices
 

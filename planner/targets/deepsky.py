@@ -22,6 +22,7 @@ class DeepSky:
     ``common_name`` the names in words, several joined by ``|``. NaN: not known. ``v_source``
     says where the magnitude comes from; ``v_of`` whose light it is: empty for the object's own,
     ``stars`` where it belongs to the stars in a nebula and the nebula's light is unknown.
+    ``hb_v_mag`` is the V of the horizontal branch of a globular cluster.
     """
 
     id: Texts
@@ -39,6 +40,7 @@ class DeepSky:
     minor_arcmin: Floats
     position_angle_deg: Floats
     hubble_type: Texts
+    hb_v_mag: Floats
 
     def __len__(self) -> int:
         """Number of objects."""

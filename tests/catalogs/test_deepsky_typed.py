@@ -12,7 +12,7 @@ from catalogs.compiler.deepsky_typed import NUMBERS, TEXTS, apply_typed, read_de
 
 HAND = Path(__file__).resolve().parents[2] / "catalogs" / "deepsky_typed.csv"
 OBJECTS = list(csv.DictReader(HAND.read_text(encoding="utf-8").splitlines()))
-GIVEN = [column for column in COLUMNS if column != "v_of"]
+GIVEN = [column for column in COLUMNS if column not in ("v_of", "hb_v_mag")]
 FORM = ",".join([*TEXTS, *NUMBERS])
 
 
@@ -25,7 +25,7 @@ def _objects() -> pd.DataFrame:
         {"id": "NGC 3", "kind": "open-cluster", "names": "M 3|NGC 33", "common_name": "Three"},
         {"id": "NGC 4", "kind": "open-cluster", "major_arcmin": 5.0, "minor_arcmin": 7.0},
     ]
-    return pd.DataFrame([blank | row for row in rows])
+    return pd.DataFrame([blank | row for row in rows], columns=GIVEN)
 
 
 def _typed(*rows: dict) -> pd.DataFrame:
@@ -49,6 +49,13 @@ def test_typed_values_stand_and_blank_ones_leave_the_source() -> None:
     row = table.loc["NGC 2"]
     assert (row["v_mag"], row["v_source"], row["v_of"]) == (7.5, "invented", "")
     assert (row["nebula_type"], row["major_arcmin"]) == ("dark", 9.0)
+
+
+def test_a_typed_type_stands_and_the_horizontal_branch_is_blank_elsewhere() -> None:
+    table, _ = _applied({"id": "NGC 3", "hubble_type": "dE", "hb_v_mag": 15.0})
+    assert table.loc["NGC 3", ["hubble_type", "hb_v_mag"]].tolist() == ["dE", 15.0]
+    assert table["hb_v_mag"].notna().sum() == 1
+    assert table.loc["NGC 4", "hubble_type"] == ""
 
 
 def test_object_says_that_a_cluster_with_nebula_shines_itself() -> None:
@@ -103,6 +110,7 @@ def test_what_finds_no_object_is_told() -> None:
     ("cells", "told"),
     [
         ("NGC 1,,,,quasar,,,,,,,,,", "kind quasar"),
+        ("NGC 1,,,,,fog,,,,,,,,", "nebula_type fog"),
         ("NGC 1,,,,,,moon,,,,,,,", "v_of moon"),
         ("NGC 1,,,,,,,,,,,,,\nNGC 1,,,,,,,,,,,,,", "twice"),
     ],
