@@ -62,7 +62,7 @@ PREFIXES = {
 SIGNS = {"OΣΣ": "stta", "ΟΣΣ": "stta", "OΣ": "stt", "ΟΣ": "stt", "Σ": "stf", "β": "bu"}
 
 _SIGNED = re.compile(r"\s*([OΟ]?ΣΣ?|β)\s*(?=\d+(?:\s*(?:[A-Z]{2}|[A-Z][a-z]?,[A-Z][a-z]?))?\s*$)")
-_SIMPLE = re.compile(r"([A-Za-z]{1,4}) *0*(\d+)")  # most catalog numbers, read the quick way
+_SIMPLE = re.compile(r"([A-Za-z]{1,4}) *0*([1-9]\d*)")  # most catalog numbers, read the quick way
 _STAR = re.compile(r"([a-z]{2,3})(\d?) ([A-Z][A-Za-z]{2})")  # and most stars: eps1 Lyr
 _PLACE = re.compile(r"\s*(?:(?:wds\s*)?j?(\d{5}[+-]\d{4})(?!\d)|(j\d{7}[+-]\d{6}))")
 _PART = re.compile(r"[a-z]+|\d+")
