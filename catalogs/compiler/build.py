@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import pandas as pd
 
 from catalogs.compiler import designations, manifest, sources, writing
+from catalogs.compiler.cluster_members import member_magnitudes, star_field
 from catalogs.compiler.colours import read_colours
 from catalogs.compiler.deepsky import deepsky_table
 from catalogs.compiler.deepsky_typed import read_deepsky_typed
@@ -79,6 +80,7 @@ def build(inputs: Inputs) -> Built:
     deepsky, lost = deepsky_table(inputs.opengc, inputs.typed_names, inputs.typed_deepsky)
     told += [f"deepsky_typed.csv: {text}" for text in lost]
     arrays = writing.star_arrays(stars)
+    deepsky["member_v_mag"] = member_magnitudes(deepsky, star_field(arrays))
     contents = {
         "stars.npz": (writing.npz_bytes(arrays), len(arrays["ra"])),
         "designations.csv.gz": (writing.csv_bytes(names), len(names)),

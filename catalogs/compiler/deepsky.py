@@ -61,7 +61,7 @@ def identifier(source_name: str) -> str:
 def deepsky_table(
     source: pd.DataFrame, hand_names: pd.DataFrame | None, typed: pd.DataFrame | None = None
 ) -> tuple[pd.DataFrame, list[str]]:
-    """The table as shipped (``COLUMNS``), sorted by right ascension, and what found no object.
+    """The objects (``COLUMNS``), sorted by right ascension, and what found no object.
 
     ``source`` is the table ``objects`` of OpenNGC; ``hand_names`` has the columns id and
     common_name, ``typed`` is as ``read_deepsky_typed`` gives it; None: no such hand table.

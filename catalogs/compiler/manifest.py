@@ -113,6 +113,9 @@ DEEPSKY = Compiled(
         ("hubble_type", "galaxies; dE and dSph for dwarf ellipticals, I0 for irregulars without "
                         "a spiral's traces"),
         ("hb_v_mag", "V of the horizontal branch of a globular cluster, mag; blank unknown"),
+        ("member_v_mag", "V of the third of the brightest members of an open cluster, or of the "
+                         "stars that light a nebula, counted in `stars.npz`; blank: fainter than "
+                         "that list, or no size"),
     ),
     ("deepsky_names_typed.csv", "deepsky_typed.csv"),
 )  # fmt: skip

@@ -22,7 +22,9 @@ class DeepSky:
     ``common_name`` the names in words, several joined by ``|``. NaN: not known. ``v_source``
     says where the magnitude comes from; ``v_of`` whose light it is: empty for the object's own,
     ``stars`` where it belongs to the stars in a nebula and the nebula's light is unknown.
-    ``hb_v_mag`` is the V of the horizontal branch of a globular cluster.
+    ``hb_v_mag`` is the V of the horizontal branch of a globular cluster; ``member_v_mag`` that of
+    the third of the brightest members of an open cluster, or of the stars inside a nebula, by
+    a count in the star list, and NaN where they are fainter than the list.
     """
 
     id: Texts
@@ -41,6 +43,7 @@ class DeepSky:
     position_angle_deg: Floats
     hubble_type: Texts
     hb_v_mag: Floats
+    member_v_mag: Floats
 
     def __len__(self) -> int:
         """Number of objects."""
