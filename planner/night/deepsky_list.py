@@ -109,7 +109,8 @@ def _judge(found: Circumstances, tables: DeepSkyTables, objects: DeepSky) -> Jud
     dimming = found.setup.dimming_mag(airmass(course.altitude_deg))
     margins = deepsky_margins(tables, objects, dimming, sky.sky_mu)
     peak = np.where(usable, np.nan_to_num(margins.margin_mag), -np.inf).max(axis=1, keepdims=True)
-    enough = np.minimum(np.nan_to_num(margins.margin_mag), peak - AS_GOOD_MAG)
+    wanted = np.where(peak < 0.0, peak - AS_GOOD_MAG, np.maximum(peak - AS_GOOD_MAG, 0.0))
+    enough = np.minimum(np.nan_to_num(margins.margin_mag), wanted)
     score = enough + HEIGHT_WEIGHT * course.altitude_deg
     where = standing(usable, score, course)
     margin = np.where(where.usable, at_best(margins.margin_mag, where.best), np.nan)

@@ -19,7 +19,8 @@ if TYPE_CHECKING:
 
 SMALLEST_ARCMIN = 0.05  # an object without a size is taken as a point of this diameter
 EDGE_ON_BELOW = 0.3  # minor over major axis; own judgement
-_STEEP = re.compile(r"E|S0(?!-a)")
+_STEEP = re.compile(r"E|S(?:AB|B|A)?0(?!-a)")
+LIT_FROM_INSIDE = ("emission", "cluster-with-nebula")
 _SPIRAL = re.compile(r"S(?:AB|B|A)?(0-a|ab|a|bc|b|cd|c)")
 _DWARF_OR_IRREGULAR = re.compile(r"d|I|S(?:AB|B|A)?(?:dm|d|m)")
 _AMORPHOUS = "I0"  # like M 82: no arms, a bright middle
@@ -52,9 +53,9 @@ def seen_by_stars(objects: DeepSky) -> NDArray[np.bool_]:
 def profile_rows(objects: DeepSky) -> dict[Profile, Ints]:
     """Which objects, those seen by their stars left out, follow which brightness profile.
 
-    Globular clusters are steep, nebulae fade outward. Galaxies go by their stage in Hubble's
-    order: dwarf ellipticals (``dE``) fade like discs (Faber & Lin 1983, ApJ 266, L17, from
-    memory), a spiral seen edge-on shows half of its bulge.
+    Nebulae fade outward, those lit from inside around a brighter middle. Galaxies go by stage
+    in Hubble's order: dwarf ellipticals (``dE``) fade like discs (Faber & Lin 1983, ApJ 266,
+    L17, from memory), a spiral seen edge-on shows half of its bulge.
     """
     sizes = object_sizes(objects)
     edge_on = sizes.minor_arcmin < EDGE_ON_BELOW * sizes.major_arcmin
@@ -62,7 +63,7 @@ def profile_rows(objects: DeepSky) -> dict[Profile, Ints]:
         [
             _galaxy_profile(objects.hubble_type[row], bool(edge_on[row]))
             if kind is Kind.GALAXY
-            else _profile(kind)
+            else _profile(kind, objects.nebula_type[row])
             for row, kind in enumerate(objects.kind)
         ],
         dtype=object,
@@ -77,11 +78,12 @@ def has_type(objects: DeepSky) -> NDArray[np.bool_]:
     return np.array([any(k.match(t) for k in kinds) for t in objects.hubble_type], dtype=bool)
 
 
-def _profile(kind: Kind) -> Profile:
+def _profile(kind: Kind, nebula_type: str) -> Profile:
     if kind is Kind.GLOBULAR_CLUSTER:
-        return Profile.STEEP
-    if kind is Kind.NEBULA:
-        return Profile.EXPONENTIAL_DISC
+        return Profile.GLOBULAR
+    if kind is Kind.NEBULA:  # gas is brightest around the stars that light it; own judgement
+        lit = nebula_type in LIT_FROM_INSIDE
+        return Profile.WEAK_BULGE if lit else Profile.EXPONENTIAL_DISC
     return Profile.UNIFORM
 
 
