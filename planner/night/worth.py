@@ -32,7 +32,7 @@ BODY_WORTH = {
     "Mercury": 55.0, "Uranus": 58.0, "Neptune": 52.0,
 }  # fmt: skip
 KIND_WORTH = {  # few planetaries and bright nebulae, many open clusters
-    Kind.PLANETARY_NEBULA: 7.0, Kind.NEBULA: 5.0, Kind.GALAXY: 2.0, Kind.GLOBULAR_CLUSTER: -1.0,
+    Kind.PLANETARY_NEBULA: 6.0, Kind.NEBULA: 12.0, Kind.GALAXY: 2.0, Kind.GLOBULAR_CLUSTER: -1.0,
     Kind.OPEN_CLUSTER: -6.0,
 }  # fmt: skip
 NEBULA_UNKNOWN_WORTH = -30.0
@@ -61,7 +61,7 @@ def double_worth(
 def deepsky_worth(
     objects: DeepSky, margin_mag: Floats, altitude_deg: Floats, by_stars: NDArray[np.bool_]
 ) -> Floats:
-    """Worth of deep-sky objects (N,): how surely seen, bright, well known, rare and high.
+    """Worth of deep-sky objects (N,): how surely seen, bright, large, known, rare and high.
 
     ``by_stars`` marks what is judged by its stars: a nebula among them may not show itself.
     """
@@ -70,7 +70,8 @@ def deepsky_worth(
     bright = np.nan_to_num(np.clip(2.5 * (8.5 - objects.v_mag), 0.0, 10.0))
     kind = np.array([KIND_WORTH.get(kind, 0.0) for kind in objects.kind], dtype=float)
     kind = np.where(by_stars & (objects.kind == Kind.NEBULA), NEBULA_UNKNOWN_WORTH, kind)
-    worth = 20.0 + 9.0 * np.clip(margin, -1.0, 4.0) + bright + known + kind
+    large = 2.0 * np.clip(np.log2(np.fmax(objects.major_arcmin, 1.0)), 0.0, 3.0)
+    worth = 16.0 + 9.0 * np.clip(margin, -1.0, 4.0) + bright + large + known + kind
     worth = worth + 6.0 * (objects.common_name != "")
     return np.asarray(np.maximum(worth + _height(altitude_deg), 0.0))
 
@@ -87,7 +88,7 @@ def _renown(names: str) -> float:
     listed = names.split("|")
     if any(name.startswith("M ") for name in listed):
         return 18.0
-    return 17.0 if any(name.startswith("Caldwell ") for name in listed) else 0.0
+    return 12.0 if any(name.startswith("Caldwell ") for name in listed) else 0.0
 
 
 def _height(altitude_deg: Floats) -> Floats:

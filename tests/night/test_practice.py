@@ -94,6 +94,25 @@ def test_a_city_takes_most_galaxies() -> None:
     assert 0.2 < sum(target.shown for target in best) / len(best) < 0.8
 
 
+@pytest.mark.parametrize(
+    ("date", "showpieces"),
+    [
+        ("2026-07-14", ("M 13", "M 57", "M 27", "Albireo", "Mizar", "Saturn")),
+        ("2026-12-09", ("M 31", "M 42", "M 45", "Almach", "Castor", "Jupiter")),
+        ("2026-03-19", ("M 81", "M 44", "M 42", "Mizar", "Algieba", "Jupiter")),
+    ],
+)
+def test_the_usual_list_holds_the_showpieces_and_no_kind_crowds_it(
+    date: str, showpieces: tuple[str, ...]
+) -> None:
+    """What every handbook of the season names first (from memory); moonless nights."""
+    listed = plan("Lindenhof", date, limit=25).targets
+    for name in showpieces:
+        assert any(name in t.name or name in t.designations for t in listed), name
+    kinds = [target.kind for target in listed]
+    assert max(kinds.count(kind) for kind in set(kinds)) <= 0.5 * len(kinds)
+
+
 def test_the_full_moon_takes_galaxies_and_leaves_doubles() -> None:
     """Nights half a month apart: 30 April and 1 May 2026 is full Moon (almanac, from memory)."""
     galaxies = {"kinds": frozenset({Kind.GALAXY}), "limit": None}
