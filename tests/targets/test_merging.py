@@ -6,16 +6,20 @@ the place in their identifier; the known pairs are those that ship.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 import numpy as np
 import pytest
 from wds_maker import summary_line
 
+from planner.angles import unit_vectors
 from planner.targets.catalog import load_pairs
 from planner.targets.columns import frozen, objects, rows_of
 from planner.targets.outside.incoming import as_pairs
 from planner.targets.outside.merging import UNKNOWN, enriched, known_rows, turned_round
+from planner.targets.outside.near import near_places
+from planner.targets.outside.table_import import read_table
 from planner.targets.outside.wds_layout import read_summary
 from planner.targets.pairs import Pairs
 
@@ -32,6 +36,16 @@ ENTRIES = (
     ("03313+2734", "STF 401", "", 2018, 269, 11.4, 6.6, 6.9),
     ("18359+1659", "STT 358", "AB", 2017, 147, 1.5, 6.9, 7.1),
 )
+# J2000 places as lists give them (SIMBAD, from memory), to a second of time or a tenth of a minute
+ROWS = {
+    "21 06 53.9,+38 44 58,31.9,153,5.20,6.05,,61 Cyg": "hip104214-AB",
+    "18 05 27.3,+02 30 00,6.6,120,4.22,6.17,,70 Oph": "hip88601-AB",
+    "12 41 39.6,-01 26 58,3.2,355,3.48,3.53,,Porrima": "hip61941-AB",
+    "00 49 06.3,+57 48 55,13.4,326,3.52,7.36,,eta Cas": "hip3821-AB",
+    "14h45.0m,+27 04,2.8,345,2.58,4.81,STF 1877,": "hip72105-AB",
+    "07:34:36,+31:53:19,5.4,52,1.93,2.97,STF 1110,": "hip36850-AB",
+    "07:34:36,+31:53:18,5.5,52,1.93,2.97,,": "hip36850-AB",
+}
 SEPARATION_AGREES = 0.15  # shares; between an entry and the Gaia measure it is matched with
 
 
@@ -55,6 +69,14 @@ def incoming(entries: tuple[tuple[object, ...], ...], **more: object) -> tuple[P
         )  # fmt: skip
     rows = read_summary(("\n".join(lines) + "\n").encode()).rows
     return as_pairs(rows, "a file", "WDS", objects(("",) * len(rows))), rows.place_error_arcsec
+
+
+def typed(lines: Iterable[str]) -> tuple[Pairs, np.ndarray, np.ndarray]:
+    """Rows of a table as pairs, how far their places may be off, and which have a stated epoch."""
+    text = "ra,dec,separation,position_angle,v1,v2,discoverer,name\n" + "\n".join(lines)
+    rows = read_table(text.encode(), ".csv", None).rows
+    pairs = as_pairs(rows, "a file", "a file", objects(("",) * len(rows)))
+    return pairs, rows.place_error_arcsec, ~np.isnan(rows.position_epoch_yr)
 
 
 def nameless(pairs: Pairs) -> Pairs:
@@ -117,6 +139,54 @@ def test_an_equal_pair_is_found_with_a_and_b_swapped(known: Pairs) -> None:
     assert (found.row[0], found.swapped[0]) == (row, True)
     turned = turned_round(other, found.swapped)
     assert turned.position_angle_deg == pytest.approx(pairs.position_angle_deg)
+
+
+@pytest.mark.parametrize("line", ROWS)
+def test_bright_pairs_of_a_typed_list_are_known(known: Pairs, line: str) -> None:
+    found = known_rows(known, *typed([line]))
+    assert known.pair_id[found.row[0]] == ROWS[line]
+    assert not found.swapped[0]
+
+
+def test_a_pair_typed_twice_is_told(known: Pairs) -> None:
+    found = known_rows(known, *typed(ROWS))
+    assert (found.row == UNKNOWN).sum() == found.repeated.sum() == 1
+    assert not found.repeated[found.row != UNKNOWN].any()
+    pairs, error, dated = typed([*ROWS][-2:])
+    other = replace(pairs, components=objects(("AB", "AC")))
+    assert not known_rows(known, other, error, dated).repeated.any()
+
+
+@pytest.mark.parametrize(
+    "change", [("2.8,345", "9.8,345"), ("2.58,4.81", "7.58,9.81"), ("14h45.0m", "14h59.0m")]
+)
+def test_the_discoverers_number_does_not_join_pairs_that_differ(
+    known: Pairs, change: tuple[str, str]
+) -> None:
+    line = [*ROWS][4].replace(*change)
+    assert known_rows(known, *typed([line])).row.tolist() == [UNKNOWN]
+
+
+def test_the_discoverers_number_and_a_coarse_place_are_enough(known: Pairs) -> None:
+    """A place to a minute of time and a whole degree."""
+    line = "14 45,+27,2.8,345,2.58,4.81,STF 1877,"
+    assert known.pair_id[known_rows(known, *typed([line])).row[0]] == "hip72105-AB"
+    assert known_rows(known, *typed([line.replace("STF 1877", "")])).row[0] == UNKNOWN
+
+
+def test_far_pairs_are_not_joined(known: Pairs) -> None:
+    """The known pairs at places of chance, 0.2 degrees or more from every known one."""
+    rng = np.random.default_rng(7)
+    count = len(known)
+    ra, dec = rng.uniform(0.0, 360.0, count), np.degrees(np.arcsin(rng.uniform(-1.0, 1.0, count)))
+    places = unit_vectors(ra, dec), unit_vectors(known.ra_deg, known.dec_deg)
+    far = np.setdiff1d(np.arange(count), near_places(*places, np.radians(0.2))[0])
+    assert len(far) > count / 2
+    moved = replace(nameless(known), ra_deg=frozen(ra), dec_deg=frozen(dec))
+    found = known_rows(
+        known, rows_of(moved, far), np.full(len(far), 3600.0), np.full(len(far), False)
+    )
+    assert (found.row == UNKNOWN).all() and not found.repeated.any()
 
 
 def test_a_known_pair_is_found_once(known: Pairs) -> None:

@@ -20,7 +20,7 @@ KEYS = {
     "v1": "V magnitude of the primary",
     "v2": "V magnitude of the companion",
     "epoch": "year of the measure",
-    "place_epoch": "year of the place; 2000 without this column",
+    "place_epoch": "year of the place; where it is not stated, 2000 is taken for a new pair",
     "pm_ra": "proper motion in right ascension with cos dec, 0.001 arcsec a year",
     "pm_dec": "proper motion in declination, 0.001 arcsec a year",
     "components": "letters such as AC; AB without this column",

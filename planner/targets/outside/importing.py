@@ -10,7 +10,7 @@ import numpy as np
 
 from planner.errors import UsageError
 from planner.targets.catalog import load_designations, load_stars, manifest
-from planner.targets.columns import objects
+from planner.targets.columns import objects, rows_of
 from planner.targets.files import ORBITS_FILE, PAIRS_FILE
 from planner.targets.library import joined_orbits, joined_pairs, orbit_keys
 from planner.targets.outside.incoming import PairReading, as_pairs
@@ -18,6 +18,7 @@ from planner.targets.outside.layouts import Layout, layout_of, table_suffix, unp
 from planner.targets.outside.merging import UNKNOWN, enriched, known_rows, turned_round
 from planner.targets.outside.orbit_layout import read_elements
 from planner.targets.outside.outside_names import key_lines, name_lines
+from planner.targets.outside.refusals import judged
 from planner.targets.outside.shelf import save
 from planner.targets.outside.star_match import named_by_stars
 from planner.targets.outside.stored import About, Content
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
     from planner.targets.outside.shelf import Import
     from planner.targets.pairs import Pairs
 
+REPEATED = "the same known pair as another row"
 LAYOUT_WORDS = {
     Layout.WDS: "Washington Double Star summary",
     Layout.ORBITS: "Sixth Orbit Catalog elements",
@@ -156,7 +158,9 @@ class _Draft:
             if (entry.about.file_name, entry.about.layout) != (about.file_name, about.layout)
         )
         stored = self._orbits(others) if self.layout is Layout.ORBITS else self._pairs(others)
-        return replace(about, taken=self.counts.taken, merged=self.counts.merged), stored
+        refused = sum(each.count for each in self.refusals)
+        counts = {"taken": self.counts.taken, "merged": self.counts.merged, "refused": refused}
+        return replace(about, **counts), stored
 
     def _about(self) -> About:
         orbits = self.layout is Layout.ORBITS
@@ -171,7 +175,7 @@ class _Draft:
             columns=self.request.columns or "",
             taken=0,
             merged=0,
-            refused=sum(each.count for each in self.refusals),
+            refused=0,
             sha256=self.digest,
             shipped_sha256=digests.get(file, ""),
         )
@@ -181,7 +185,11 @@ class _Draft:
         source, short = (text.format(self.file_name) for text in SOURCES[self.layout])
         pairs = as_pairs(rows, source, short, _constellations(rows.ra_deg, rows.dec_deg))
         known = joined_pairs(others, shipped).pairs
-        found = known_rows(known, pairs, rows.place_error_arcsec)
+        dated = ~np.isnan(rows.position_epoch_yr)
+        found = known_rows(known, pairs, rows.place_error_arcsec, dated)
+        _, repeated = judged(rows.line, ((REPEATED, found.repeated),))
+        self.refusals = self.refusals + repeated
+        pairs, found = take(pairs, ~found.repeated), rows_of(found, ~found.repeated)
         pairs = turned_round(pairs, found.swapped)
         pairs = named_by_stars(pairs, load_stars(shipped), load_designations(shipped))
         new = found.row == UNKNOWN

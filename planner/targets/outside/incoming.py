@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from planner.constants import J2000_YEAR
 from planner.targets.columns import frozen, objects, rows_of
 from planner.targets.outside.refusals import Refusal, judged
 from planner.targets.pairs import Pairs
@@ -32,7 +33,7 @@ class PairRows:
     """N pairs of one file: units as in ``Pairs``, unknown numbers NaN, unknown texts empty.
 
     ``line`` is where each row stands in the file. ``place_error_arcsec`` says how far the place
-    may be off.
+    may be off; a ``position_epoch_yr`` that is not stated is NaN.
     """
 
     line: Integers
@@ -101,14 +102,18 @@ def discoverer_text(text: str) -> str:
 
 
 def as_pairs(rows: PairRows, source: str, measure_source: str, constellation: Texts) -> Pairs:
-    """The rows as a table of pairs, each with an identifier of its own."""
+    """The rows as a table of pairs, each with an identifier of its own.
+
+    A place whose epoch is not stated is taken as of 2000.
+    """
     count = len(rows)
     blank, unknown = objects(("",) * count), frozen(np.full(count, np.nan))
     none = frozen(np.zeros(count, dtype=np.int64))
     systems = [_system(*item) for item in zip(rows.wds, rows.ra_deg, rows.dec_deg, strict=True)]
     own = {field.name for field in fields(PairRows)} & {field.name for field in fields(Pairs)}
+    epoch = np.where(np.isnan(rows.position_epoch_yr), J2000_YEAR, rows.position_epoch_yr)
     return Pairs(
-        **{name: getattr(rows, name) for name in own},
+        **({name: getattr(rows, name) for name in own} | {"position_epoch_yr": frozen(epoch)}),
         pair_id=_pair_ids(rows, systems),
         system_id=objects(tuple(systems)),
         proper_name=blank,
@@ -130,14 +135,19 @@ def _within(values: Floats, low: float, high: float) -> Bools:
 
 def _plausible(rows: PairRows) -> Bools:
     """Magnitudes, separations, angles and years that can be."""
-    angle, year = rows.position_angle_deg, rows.epoch_yr
+    angle = rows.position_angle_deg
     return (
         _within(rows.v1, BRIGHTEST_MAG, FAINTEST_MAG)
         & _within(rows.v2, BRIGHTEST_MAG, FAINTEST_MAG)
         & _within(rows.separation_arcsec, 0.0, WIDEST_ARCSEC)
         & (np.isnan(angle) | _within(angle, 0.0, 360.0))
-        & (np.isnan(year) | _within(year, 1600.0, 2200.0))
+        & _possible_years(rows.epoch_yr)
+        & _possible_years(rows.position_epoch_yr)
     )
+
+
+def _possible_years(years: Floats) -> Bools:
+    return np.isnan(years) | _within(years, 1600.0, 2200.0)
 
 
 def _repeats(rows: PairRows) -> Bools:

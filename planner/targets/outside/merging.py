@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from planner.angles import longitude_latitude_deg, unit_vectors
-from planner.constants import ARCSEC_PER_RADIAN, GAIA_DR3_YEAR
-from planner.targets.columns import frozen
-from planner.targets.outside.incoming import COARSE_ARCSEC
-from planner.targets.outside.near import near_places
-from planner.targets.pairs import combined_magnitude, places_at
+from planner.targets.columns import frozen, rows_of
+from planner.targets.outside.tracks import (
+    Spots,
+    apart_arcsec,
+    companions_of,
+    near_tracks,
+    spots_of,
+    tracks_of,
+)
+from planner.targets.pairs import combined_magnitude
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -24,6 +28,10 @@ if TYPE_CHECKING:
     Integers = NDArray[np.int64]
 
 UNKNOWN = -1
+# Beyond this a place alone tells no pair, and with the discoverer's number it need be no better:
+# a unit of 0.1 minute of time and of one minute of arc.
+COARSEST_ARCSEC = 110.0
+FARTHEST_ARCSEC = 3600.0  # a place to whole degrees, with the discoverer's number
 # How well two entries of one pair agree; own judgement, after the age of many measures.
 SEPARATION_ARCSEC, SEPARATION_SHARE = 1.0, 0.2
 CLOSE_ARCSEC = 3.0  # closer pairs may have turned since an old measure
@@ -38,31 +46,49 @@ KEPT_SOURCES = ("Gaia", "Hipparcos", "Orbit")
 @dataclass(frozen=True, slots=True)
 class Known:
     """For each incoming pair the row of the known pair that it is (-1: new), and whether A and B
-    are swapped in it."""
+    are swapped in it; ``repeated`` are pairs that another one of the same file stands for."""
 
     row: Integers
     swapped: Bools
+    repeated: Bools
 
 
-def known_rows(known: Pairs, incoming: Pairs, place_error_arcsec: Floats) -> Known:
+@dataclass(frozen=True, slots=True)
+class _Candidates:
+    """Rows of the incoming and of the known pairs, how badly they agree (0 best), and whether A
+    and B are swapped."""
+
+    mine: Integers
+    theirs: Integers
+    score: Floats
+    swapped: Bools
+
+
+def known_rows(
+    known: Pairs, incoming: Pairs, place_error_arcsec: Floats, dated: Bools | None = None
+) -> Known:
     """Find the incoming pairs among the known ones; each known pair is found once at the most.
 
-    First by WDS identifier, discoverer and components; then by place (``place_error_arcsec``
-    (N,) for the incoming), separation, brightness and, unless close, position angle. Pairs that
-    differ both in discoverer and in components are not the same, however near.
+    First by WDS identifier, discoverer and components; then by discoverer and a coarse place, or
+    by place alone (``place_error_arcsec`` (N,) for the incoming), where separation, brightness
+    and, unless close, position angle agree too. A known pair is carried by its proper motion to
+    the epoch of the incoming place; where that epoch is not stated (not ``dated``; all are
+    unless given), its whole way from 1991 to 2025 counts. Pairs that differ both in discoverer
+    and in components are not the same, however near.
     """
+    dated = np.ones(len(incoming), dtype=bool) if dated is None else dated
     row = _by_designation(known, incoming)
     swapped = np.zeros(len(incoming), dtype=bool)
-    open_rows = np.flatnonzero(row == UNKNOWN)
-    taken = np.zeros(len(known), dtype=bool)
-    taken[row[row != UNKNOWN]] = True
-    mine, theirs, score, turned = _by_place(known, incoming, place_error_arcsec)
-    fresh = np.isin(mine, open_rows) & ~taken[theirs]
-    for one in np.flatnonzero(fresh)[np.argsort(score[fresh], kind="stable")].tolist():
-        own, other = mine[one], theirs[one]
-        if row[own] == UNKNOWN and not taken[other]:
-            row[own], taken[other], swapped[own] = other, True, turned[one]
-    return Known(row, swapped)
+    taken_by = np.full(len(known), UNKNOWN)
+    taken_by[row[row != UNKNOWN]] = np.flatnonzero(row != UNKNOWN)
+    found = _candidates(known, incoming, spots_of(incoming, place_error_arcsec, dated))
+    found = rows_of(found, np.argsort(found.score, kind="stable"))
+    for own, other, turned in zip(
+        found.mine.tolist(), found.theirs.tolist(), found.swapped.tolist(), strict=True
+    ):
+        if row[own] == UNKNOWN and taken_by[other] == UNKNOWN:
+            row[own], taken_by[other], swapped[own] = other, own, turned
+    return Known(row, swapped, _repeated(incoming, row, found, taken_by))
 
 
 def turned_round(pairs: Pairs, swapped: Bools) -> Pairs:
@@ -124,40 +150,61 @@ def _by_designation(known: Pairs, incoming: Pairs) -> Integers:
 def _designations(pairs: Pairs) -> list[tuple[str, str, str]]:
     columns = (pairs.wds.tolist(), pairs.discoverer.tolist(), pairs.components.tolist())
     return [
-        (wds, discoverer.replace(" ", "").lower(), parts or "AB")
+        (wds, _label(discoverer), parts or "AB")
         for wds, discoverer, parts in zip(*columns, strict=True)
     ]
 
 
-def _by_place(
-    known: Pairs, incoming: Pairs, error_arcsec: Floats
-) -> tuple[Integers, Integers, Floats, Bools]:
-    """Incoming rows, known rows, how badly they agree (0 best), and whether A and B are swapped."""
-    place = unit_vectors(*places_at(incoming, GAIA_DR3_YEAR))
-    first = unit_vectors(*places_at(known, GAIA_DR3_YEAR))
-    second = unit_vectors(*_companions(known))
-    coarse = error_arcsec > COARSE_ARCSEC / 2.0
+def _candidates(known: Pairs, incoming: Pairs, spots: Spots) -> _Candidates:
+    """What agrees in place, discoverer and numbers with what."""
+    first, second = tracks_of(known), companions_of(known)
+    near = replace(spots, error_arcsec=np.minimum(spots.error_arcsec, COARSEST_ARCSEC))
     found = []
-    for rows in (np.flatnonzero(~coarse), np.flatnonzero(coarse)):
-        reach = error_arcsec[rows].max(initial=0.0)
-        for points, swapped in ((first, False), (second, True)):
-            if len(rows):
-                own, other = near_places(place[rows], points, reach / ARCSEC_PER_RADIAN)
-                apart = np.linalg.norm(place[rows[own]] - points[other], axis=1)
-                apart_arcsec = apart * ARCSEC_PER_RADIAN
-                near = apart_arcsec <= error_arcsec[rows[own]]
-                agreed = rows[own[near]], other[near], apart_arcsec[near] / reach
-                found.append(_agreeing(known, incoming, *agreed, swapped))
-    if not found:
-        none = np.empty(0, np.int64)
-        return none, none, np.empty(0), np.empty(0, bool)
-    mine, theirs, score, turned = (np.concatenate(column) for column in zip(*found, strict=True))
-    return mine, theirs, score, turned
+    for points, swapped in ((first, False), (second, True)):
+        mine, theirs, apart = near_tracks(near, points)
+        score = apart / near.error_arcsec[mine]
+        found.append(_agreeing(known, incoming, mine, theirs, _Looked(score, swapped, False)))
+    mine, theirs = _same_discoverer(known, incoming)
+    reach = np.clip(spots.error_arcsec, COARSEST_ARCSEC, FARTHEST_ARCSEC)[mine]
+    apart = apart_arcsec(spots, first, mine, theirs)
+    mine, theirs = mine[apart <= reach], theirs[apart <= reach]
+    named = _Looked(np.zeros(len(mine)), swapped=False, named=True)
+    found.append(_agreeing(known, incoming, mine, theirs, named))
+    names = [field.name for field in fields(_Candidates)]
+    return _Candidates(*(np.concatenate([getattr(each, n) for each in found]) for n in names))
+
+
+def _same_discoverer(known: Pairs, incoming: Pairs) -> tuple[Integers, Integers]:
+    """Rows of the incoming and the known pairs that have discoverer and number in common."""
+    rows: dict[str, list[int]] = {}
+    for row, text in enumerate(known.discoverer.tolist()):
+        if text:
+            rows.setdefault(_label(text), []).append(row)
+    found = [
+        (own, other)
+        for own, text in enumerate(incoming.discoverer.tolist())
+        for other in rows.get(_label(text), ())
+    ]
+    both = np.array(found, dtype=np.int64).reshape(-1, 2)
+    return both[:, 0], both[:, 1]
+
+
+def _label(discoverer: str) -> str:
+    return discoverer.replace(" ", "").lower()
+
+
+@dataclass(frozen=True, slots=True)
+class _Looked:
+    """How candidates were found: how far off, at the companion's place, by discoverer."""
+
+    score: Floats
+    swapped: bool
+    named: bool
 
 
 def _agreeing(
-    known: Pairs, incoming: Pairs, mine: Integers, theirs: Integers, score: Floats, swapped: bool
-) -> tuple[Integers, Integers, Floats, Bools]:
+    known: Pairs, incoming: Pairs, mine: Integers, theirs: Integers, looked: _Looked
+) -> _Candidates:
     """The candidates that agree in all but the place."""
     separation = known.separation_arcsec[theirs]
     off = np.abs(incoming.separation_arcsec[mine] - separation)
@@ -169,22 +216,28 @@ def _agreeing(
     opposite = 180.0 - same
     equal = np.abs(known.v1[theirs] - known.v2[theirs]) <= EQUAL_MAG
     turned = (opposite <= TURN_DEG) & equal
-    fits = turned if swapped else ~(same > TURN_DEG) | turned | (separation <= CLOSE_ARCSEC)
+    close = separation <= CLOSE_ARCSEC
+    fits = turned if looked.swapped else ~(same > TURN_DEG) | turned | close
     both = (known.discoverer[theirs] != "") & (incoming.discoverer[mine] != "")
     alike = incoming.components[mine] == known.components[theirs]
-    alike |= incoming.discoverer[mine] == known.discoverer[theirs]
+    alike |= (incoming.discoverer[mine] == known.discoverer[theirs]) | looked.named
     good = fits & (off <= 1.0) & ~(light > BRIGHTNESS_MAG) & (alike | ~both)
-    total = score + off + np.nan_to_num(light)
-    return mine[good], theirs[good], total[good], turned[good]
+    total = looked.score + off + np.nan_to_num(light)
+    return _Candidates(mine[good], theirs[good], total[good], turned[good])
 
 
-def _companions(pairs: Pairs) -> tuple[Floats, Floats]:
-    """Where the companions stand, degrees; the primary's place where the angle is unknown."""
-    ra, dec = places_at(pairs, GAIA_DR3_YEAR)
-    angle = np.radians(np.nan_to_num(pairs.position_angle_deg))
-    step = np.where(np.isnan(pairs.position_angle_deg), 0.0, pairs.separation_arcsec)
-    step = step / ARCSEC_PER_RADIAN
-    place = unit_vectors(ra, dec)
-    east, north = unit_vectors(ra + 90.0, np.zeros_like(dec)), unit_vectors(ra, dec + 90.0)
-    along = np.sin(angle)[:, None] * east + np.cos(angle)[:, None] * north
-    return longitude_latitude_deg(place + step[:, None] * along)
+def _repeated(incoming: Pairs, row: Integers, found: _Candidates, taken_by: Integers) -> Bools:
+    """Pairs without a known one of their own that are the same as another in their file.
+
+    They agree with a known pair that the other one is, and nothing in their designations says
+    that they differ.
+    """
+    other = taken_by[found.theirs]
+    asked = (row[found.mine] == UNKNOWN) & (other != UNKNOWN)
+    mine, other = found.mine[asked], other[asked]
+    same = incoming.components[mine] == incoming.components[other]
+    for column in (incoming.discoverer, incoming.wds):
+        same &= (column[mine] == column[other]) | (column[mine] == "") | (column[other] == "")
+    repeated = np.zeros(len(incoming), dtype=bool)
+    repeated[mine[same.astype(bool)]] = True
+    return repeated

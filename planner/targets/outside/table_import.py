@@ -11,9 +11,14 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from planner.constants import J2000_YEAR
 from planner.errors import UsageError
 from planner.targets.columns import objects
+from planner.targets.outside.angle_text import (
+    DEGREES_IN_HOUR,
+    UNKNOWN_TEXTS,
+    degrees,
+    last_digits_arcsec,
+)
 from planner.targets.outside.column_map import column_map
 from planner.targets.outside.incoming import (
     PRECISE_ARCSEC,
@@ -38,13 +43,8 @@ FORMATS = {
     ".csv": None, ".tsv": None, ".ecsv": "ascii.ecsv", ".vot": "votable", ".xml": "votable",
     ".votable": "votable", ".fits": "fits", ".fit": "fits", ".fts": "fits",
 }  # fmt: skip
-UNKNOWN_TEXTS = ("", ".", "-", "--", "nan", "null", "none")
-DEGREES_IN_HOUR = 15.0
 _WDS = re.compile(r"(?:WDS)?J?(\d{5}[+-]\d{4})", re.IGNORECASE)
 _DECIMAL_COMMA = re.compile(r"([+-]?\d+),(\d+)")
-_SEXAGESIMAL = re.compile(
-    r"([+-]?)\s*(\d{1,3})[\s:hd°]+(\d{1,2}(?:\.\d*)?)[\s:m'′]*(\d{1,2}(?:\.\d*)?)?[s\"″]*"
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,37 +72,6 @@ def read_table(content: bytes, suffix: str, columns: str | None) -> PairReading:
     rows, checks = _rows(table, chosen)
     kept, refusals = possible_rows(rows, checks)
     return PairReading(kept, refusals)
-
-
-def degrees(texts: Sequence[str], in_hours: bool) -> tuple[Floats, Bools]:
-    """Angles from texts, decimal or sexagesimal, and where a text is neither.
-
-    ``in_hours``: sexagesimal texts are hours and become degrees; decimal ones stay as they are.
-    """
-    values = np.full(len(texts), np.nan)
-    bad = np.zeros(len(texts), dtype=bool)
-    factor = DEGREES_IN_HOUR if in_hours else 1.0
-    for row, text in enumerate(texts):
-        if text.lower() in UNKNOWN_TEXTS:
-            continue
-        try:
-            values[row] = float(text)
-        except ValueError:
-            values[row] = factor * _sexagesimal(text)
-        bad[row] = not np.isfinite(values[row])
-    return values, bad
-
-
-def _sexagesimal(text: str) -> float:
-    """``14 45 00.1`` or ``+27:04:27`` or ``14h45.0m`` as a decimal number; NaN if it is none."""
-    match = _SEXAGESIMAL.fullmatch(text.strip().replace("\N{MINUS SIGN}", "-"))
-    if match is None:
-        return float("nan")
-    minutes, seconds = float(match[3]), float(match[4] or 0.0)
-    if minutes >= 60.0 or seconds >= 60.0:
-        return float("nan")
-    size = float(match[2]) + minutes / 60.0 + seconds / 3600.0
-    return -size if match[1] == "-" else size
 
 
 def _number(text: str) -> float:
@@ -196,14 +165,14 @@ def _rows(
     def texts(key: str) -> Sequence[str]:
         return table.columns[chosen[key]] if key in chosen else ("",) * count
 
-    def number(key: str, otherwise: float = np.nan) -> Floats:
+    def number(key: str) -> Floats:
         values = np.array([_number(text) for text in texts(key)], dtype=float)
         if np.isinf(values).any():
             words = "something else than a number"
             wrong.append(_told(words, chosen[key], texts(key), np.isinf(values)))
-        return np.where(np.isfinite(values), values, otherwise)
+        return np.where(np.isfinite(values), values, np.nan)
 
-    ra, wrong_ra = _right_ascension(table, chosen)
+    ra, wrong_ra, ra_digit = _right_ascension(table, chosen)
     dec, wrong_dec = degrees(texts("dec"), in_hours=False)
     for key, unread in (("ra" if "ra" in chosen else "ra_hours", wrong_ra), ("dec", wrong_dec)):
         if unread.any():
@@ -213,8 +182,8 @@ def _rows(
         line=table.line,
         ra_deg=ra,
         dec_deg=dec,
-        place_error_arcsec=np.full(count, PRECISE_ARCSEC),
-        position_epoch_yr=number("place_epoch", J2000_YEAR),
+        place_error_arcsec=_place_error(ra_digit, dec, last_digits_arcsec(texts("dec"), False)),
+        position_epoch_yr=number("place_epoch"),
         pm_ra_mas_yr=number("pm_ra"),
         pm_dec_mas_yr=number("pm_dec"),
         v1=number("v1"),
@@ -240,12 +209,21 @@ def _told(words: str, column: str, texts: Sequence[str], bad: Bools) -> tuple[st
     return f"{words} in column {column}, such as {text!r}{remedy}", bad
 
 
-def _right_ascension(table: TextTable, chosen: Mapping[str, str]) -> tuple[Floats, Bools]:
-    """Right ascension in degrees, and where it cannot be read."""
+def _right_ascension(table: TextTable, chosen: Mapping[str, str]) -> tuple[Floats, Bools, Floats]:
+    """Right ascension in degrees, where it cannot be read, and its last digits in arcseconds."""
     column = chosen.get("ra", chosen.get("ra_hours", ""))
     texts = table.columns[column]
     values, bad = degrees(texts, in_hours=True)
-    if "ra_hours" in chosen or table.units.get(column, "").lower() in ("h", "hr", "hourangle"):
+    in_hours = table.units.get(column, "").lower() in ("h", "hr", "hourangle")
+    in_hours = in_hours or "ra_hours" in chosen
+    if in_hours:
         decimal = np.array([text.replace(".", "", 1).isdigit() for text in texts], dtype=bool)
         values = np.where(decimal, DEGREES_IN_HOUR * values, values)
-    return values, bad
+    return values, bad, last_digits_arcsec(texts, True, decimal_hours=in_hours)
+
+
+def _place_error(ra_digit_arcsec: Floats, dec_deg: Floats, dec_digit_arcsec: Floats) -> Floats:
+    """How far a place may be off, arcseconds: by a unit of its last digits, cut off or rounded."""
+    across = ra_digit_arcsec * np.cos(np.radians(dec_deg))
+    digits = np.nan_to_num(np.hypot(across, dec_digit_arcsec))
+    return np.asarray(np.hypot(PRECISE_ARCSEC, digits))
