@@ -18,6 +18,7 @@ from planner.targets.columns import frozen, rows_of
 from planner.targets.names import NameIndex, build_index
 from planner.targets.orbit import Orbits
 from planner.targets.outside.merging import enriched
+from planner.targets.outside.orbit_match import named_by_orbits
 from planner.targets.outside.outside_names import LabelList, OutsideNames
 from planner.targets.outside.shelf import Import, imports, signature
 from planner.targets.outside.stored import KEYS, read_table, read_text
@@ -72,7 +73,10 @@ def load_all_names(folder: Path | None, shipped: Path | None = None) -> NameInde
 
 
 def joined_pairs(known: Iterable[Import], shipped: Path | None = None) -> PairLibrary:
-    """The package's pairs and those of the given imports, in their order."""
+    """The package's pairs and those of the given imports, in their order.
+
+    Pairs without a WDS identifier gain that of an imported orbit which was found to be theirs.
+    """
     base = load_pairs(shipped)
     count, used, rows = len(base), [], []
     for entry in known:
@@ -80,6 +84,8 @@ def joined_pairs(known: Iterable[Import], shipped: Path | None = None) -> PairLi
             base, placed = _with_import(base, *read_table(entry.path, Pairs))
             used.append(entry)
             rows.append(placed)
+        else:
+            base = _with_orbits(base, *read_table(entry.path, Orbits))
     return PairLibrary(base, count, tuple(used), tuple(rows))
 
 
@@ -131,6 +137,17 @@ def _with_import(base: Pairs, stored: Pairs, merged_into: NDArray[Any]) -> tuple
     gained, _ = enriched(rows_of(base, known), rows_of(stored, ~new))
     row[new] = len(base) + np.arange(np.sum(new))
     return _appended(_replaced(base, known, gained), rows_of(stored, new)), row
+
+
+def _with_orbits(base: Pairs, orbits: Orbits, gains_from: NDArray[Any]) -> Pairs:
+    """The pairs with the identifiers of imported orbits, where these were found by place."""
+    wanted = np.flatnonzero(gains_from != "")
+    if not len(wanted):
+        return base
+    ids = {identifier: row for row, identifier in enumerate(base.pair_id.tolist())}
+    found = [ids.get(identifier, NEW) for identifier in gains_from[wanted].tolist()]
+    row = np.array(found, dtype=np.int64)
+    return named_by_orbits(base, row[row != NEW], rows_of(orbits, wanted[row != NEW]))
 
 
 def _replaced(base: Pairs, rows: Integers, better: Pairs) -> Pairs:

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from filelock import FileLock
 from target_samples import write_catalogs
-from test_orbit_layout import ZETA_HER
+from test_orbit_layout import ZETA_HER, changed
 from test_wds_layout import IZAR
 from wds_maker import summary_file, summary_line
 
@@ -27,6 +27,12 @@ from planner.targets.pairs import NO_ORBIT, Pairs, match_orbits
 DATE = dt.date(2026, 5, 14)
 COUNT = 60
 KNOWN_LINE = IZAR + "\n"
+KRUGER_60 = changed(
+    (1, "222759.47+574145.2 22280+5742 KR   60AB     "),
+    (46, "15972 239960 110893   9.93  11.41         44.67y"),
+    (106, "    2.383a"), (126, "    167.2"), (144, "    154.5"), (163, "     1970.22y"),
+    (188, "     0.41"), (206, "    217.8"), (229, " 1984 2  Hei1986"),
+)  # fmt: skip
 TABLE = "ra,dec,separation,v1,v2,name\n150,20,12,7,8,My pair\n"
 
 
@@ -42,7 +48,7 @@ def folder(tmp_path: Path) -> Path:
 
 
 def take_in(
-    folder: Path, shipped: Path, content: str | bytes, name: str = "wds.txt", **more: object
+    folder: Path, shipped: Path | None, content: str | bytes, name: str = "wds.txt", **more: object
 ) -> ImportReport:
     path = folder.parent.parent / name
     path.write_bytes(content if isinstance(content, bytes) else content.encode())
@@ -86,6 +92,16 @@ def test_shipped_pairs_keep_their_rows_and_measures(folder: Path, shipped: Path)
     # the sample's measure of 2016 is of no named make, so the one of 2021 stands for it
     assert (before.separation_arcsec[0], after.separation_arcsec[0]) == (2.94, 2.8)
     assert after.measure_source[0] == "WDS"
+
+
+def test_a_pair_that_stands_twice_in_a_file_is_refused_once(folder: Path, shipped: Path) -> None:
+    header = "ra,dec,separation,position_angle,v1,v2,discoverer\n"
+    rows = "14h45.0m,+27 04,2.8,345,2.58,4.81,STF 1877\n14 44 59,+27 04 27,2.9,344,2.6,4.8,\n"
+    report = take_in(folder, shipped, header + rows, "mine.csv")
+    assert (report.taken, report.merged, report.rows) == (0, 1, 2)
+    assert [each.reason for each in report.refusals] == ["the same known pair as another row"]
+    assert report.about is not None and report.about.refused == 1
+    assert len(load_all_pairs(folder, shipped)) == 9
 
 
 def test_imported_pairs_are_found_by_name(folder: Path, shipped: Path) -> None:
@@ -134,6 +150,30 @@ def test_orbits_are_imported_and_matched(folder: Path, shipped: Path) -> None:
     assert len(orbits) == 9
     row = match_orbits(load_all_pairs(folder, shipped), orbits)
     assert row[-1] != NO_ORBIT and orbits.reference[row[-1]] == "Sod1999"
+
+
+def test_an_orbit_without_a_pair_is_told_with_its_line(folder: Path, shipped: Path) -> None:
+    """Zeta Herculis is not in the sample; gamma Virginis is."""
+    known = ZETA_HER.replace("16413+3136", "12417-0127")
+    report = take_in(folder, shipped, f"{known}\n{ZETA_HER}\n", "orb6.txt")
+    assert report.remarks == (
+        "1 orbit fits no known pair and is not used until one is imported: line 2",
+    )
+    report = take_in(folder, shipped, f"{known}\n", "orb6.txt")
+    assert report.remarks == ()
+
+
+def test_an_orbit_names_the_pair_it_finds_by_place(folder: Path) -> None:
+    """Kruger 60 ships without number or identifier. Elements of Heintz 1986 (from memory)."""
+    take_in(folder, None, KRUGER_60 + "\n", "orb6.txt")
+    pairs, orbits = load_all_pairs(folder), load_all_orbits(folder)
+    (match,) = find(load_all_names(folder), "KR 60")
+    found = match_orbits(pairs, orbits)[match.row]
+    assert pairs.proper_name[match.row] == "Kruger 60"
+    assert pairs.wds[match.row] == "22280+5742"
+    assert orbits.reference[found] == "Hei1986"
+    shelf.undo(folder)
+    assert load_all_pairs(folder).wds[match.row] == ""
 
 
 @pytest.mark.parametrize(("grade", "used"), [(1, "Sod1999"), (2, "Sod1999"), (3, "Sca2007c")])

@@ -57,6 +57,14 @@ def test_a_published_line_is_read_by_its_columns() -> None:
     assert orbits.reference[0] == "Sod1999"
 
 
+def test_the_place_is_the_precise_one_or_the_identifiers() -> None:
+    # zeta Herculis, J2000 (Hipparcos, from memory): 250.3215 +31.6027
+    reading = read("", ZETA_HER, changed((1, " " * 18), (20, "00022+2705")))
+    assert reading.line.tolist() == [2, 3]
+    assert reading.ra_deg == pytest.approx([250.3215, 0.55], abs=2e-4)
+    assert reading.dec_deg == pytest.approx([31.6027, 27.0833], abs=2e-4)
+
+
 def test_an_imported_orbit_goes_where_a_newer_published_one_goes() -> None:
     shipped = load_orbits()
     newer = rows_of(shipped, shipped.wds == "16413+3136")

@@ -17,8 +17,9 @@ from planner.targets.outside.incoming import PairReading, as_pairs
 from planner.targets.outside.layouts import Layout, layout_of, table_suffix, unpacked
 from planner.targets.outside.merging import UNKNOWN, enriched, known_rows, turned_round
 from planner.targets.outside.orbit_layout import read_elements
+from planner.targets.outside.orbit_match import fitted
 from planner.targets.outside.outside_names import key_lines, name_lines
-from planner.targets.outside.refusals import judged
+from planner.targets.outside.refusals import LINES_NAMED, judged, refusal
 from planner.targets.outside.shelf import save
 from planner.targets.outside.star_match import named_by_stars
 from planner.targets.outside.stored import About, Content
@@ -207,13 +208,16 @@ class _Draft:
         return Content(pairs, objects(tuple(merged_into)), key_lines(pairs), name_lines(pairs))
 
     def _orbits(self, others: tuple[Import, ...]) -> Content:
-        orbits = self.reading.orbits
-        known = set(orbit_keys(joined_orbits(others, self.request.shipped)))
-        keys = orbit_keys(orbits)
-        merged_into = objects(tuple(key if key in known else "" for key in keys))
+        reading, shipped = self.reading, self.request.shipped
+        pairs = joined_pairs(others, shipped).pairs
+        found = fitted(pairs, reading.orbits, reading.ra_deg, reading.dec_deg)
+        if found.unused.any():
+            self.remarks += (_unused(reading.line[found.unused]),)
+        known = set(orbit_keys(joined_orbits(others, shipped)))
+        keys = orbit_keys(found.orbits)
         self.counts.merged = sum(key in known for key in keys)
         self.counts.taken = len(keys) - self.counts.merged
-        return Content(orbits, merged_into, "", "")
+        return Content(found.orbits, found.gains_from, "", "")
 
     def report(self, about: About | None) -> ImportReport:
         """What is to be said."""
@@ -228,6 +232,18 @@ class _Draft:
             counted_as="line" if text else "row",
             about=about,
         )
+
+
+def _unused(lines: NDArray[np.int64]) -> str:
+    """What is said of orbits without a pair."""
+    few = refusal("", lines)
+    told = ", ".join(map(str, few.first_lines)) + (", ..." if few.count > LINES_NAMED else "")
+    many = few.count > 1
+    return (
+        f"{few.count} {'orbits fit' if many else 'orbit fits'} no known pair and "
+        f"{'are' if many else 'is'} not used until one is imported: "
+        f"line{'s' if many else ''} {told}"
+    )
 
 
 def _same(stored: About, new: About) -> bool:

@@ -1,9 +1,10 @@
 """The element line of the Sixth Catalog of Orbits of Visual Binary Stars.
 
-Columns, counted from 1: 20-29 WDS identifier, 31-44 discoverer and components, 59-64 HIP, 67-71
-and 74-78 magnitudes, 82-92 period (93 its unit), 106-114 semi-major axis (115 its unit), 126-134
-inclination, 144-152 node, 163-174 periastron time (175 its unit), 188-196 eccentricity, 206-214
-longitude of periastron, 224-228 equinox, 229-233 last measure, 234-235 grade, 238-245 reference.
+Columns, counted from 1: 1-18 precise place, 20-29 WDS identifier, 31-44 discoverer and components,
+59-64 HIP, 67-71 and 74-78 magnitudes, 82-92 period (93 its unit), 106-114 semi-major axis (115 its
+unit), 126-134 inclination, 144-152 node, 163-174 periastron time (175 its unit), 188-196
+eccentricity, 206-214 longitude of periastron, 224-228 equinox, 229-233 last measure, 234-235
+grade, 238-245 reference.
 Source: the format description published beside the catalog (from memory).
 """
 
@@ -20,6 +21,7 @@ from planner.targets.columns import frozen, objects, rows_of
 from planner.targets.orbit import Orbits
 from planner.targets.outside.fixed_width import Lines, cut_lines
 from planner.targets.outside.incoming import FIELD_LABEL, discoverer_text
+from planner.targets.outside.packed_place import identifier_place, precise_place
 from planner.targets.outside.refusals import Refusal, judged
 
 if TYPE_CHECKING:
@@ -49,9 +51,15 @@ _PARTS = re.compile(r"[A-Za-z0-9]*(,[A-Za-z0-9]+)?")
 
 @dataclass(frozen=True, slots=True)
 class OrbitReading:
-    """The usable orbits of a file, the lines they stand in, the refusals and remarks."""
+    """The usable orbits of a file, the lines they stand in, the refusals and remarks.
+
+    ``ra_deg`` and ``dec_deg`` are the places of their pairs at J2000.
+    """
 
     orbits: Orbits
+    line: Integers
+    ra_deg: Floats
+    dec_deg: Floats
     refusals: tuple[Refusal, ...]
     remarks: tuple[str, ...]
 
@@ -76,13 +84,22 @@ def read_elements(content: bytes, file_name: str) -> OrbitReading:
         lines, named = lines.chosen(first), named[first]
     orbits, bad = _orbits(lines, file_name)
     keep, refusals = judged(lines.number, _checks(lines, orbits, named, bad))
-    best, others = _best(rows_of(orbits, keep), lines.number[keep])
-    equinox_missing = int(np.sum(np.isnan(best.node_equinox_yr)))
+    best, others = _best(orbits, lines.number, keep)
+    places = _places(lines)
+    orbits, line = rows_of(orbits, best), lines.number[best]
+    equinox_missing = int(np.sum(np.isnan(orbits.node_equinox_yr)))
     remarks = [f"{equinox_missing} orbits give no equinox of the node; 2000 was taken"]
     remarks = remarks if equinox_missing else []
     if lines.cut:
         remarks.append("the file has no line end at its end: it may have been cut off")
-    return OrbitReading(_with_equinox(best), refusals + others, tuple(remarks))
+    return OrbitReading(
+        orbits=_with_equinox(orbits),
+        line=line,
+        ra_deg=places[0][best],
+        dec_deg=places[1][best],
+        refusals=refusals + others,
+        remarks=tuple(remarks),
+    )
 
 
 def label_and_components(field: str) -> tuple[str, str]:
@@ -181,18 +198,25 @@ def _checks(
     )
 
 
-def _best(orbits: Orbits, lines: Integers) -> tuple[Orbits, tuple[Refusal, ...]]:
-    """One orbit for each pair; an unknown grade comes last, as does an unknown measure."""
+def _places(lines: Lines) -> tuple[Floats, Floats]:
+    """The precise place of each line; where it is not whole, that of the identifier."""
+    precise, coarse = precise_place(lines, 1), identifier_place(lines, 20)
+    whole = ~np.isnan(precise[0] + precise[1])
+    return np.where(whole, precise[0], coarse[0]), np.where(whole, precise[1], coarse[1])
+
+
+def _best(orbits: Orbits, lines: Integers, usable: Bools) -> tuple[Bools, tuple[Refusal, ...]]:
+    """One usable orbit for each pair; an unknown grade comes last, as does an unknown measure."""
     grade = np.where(orbits.grade < DEFINITIVE, ASTROMETRIC, orbits.grade)
     order = np.lexsort((-np.nan_to_num(orbits.measured_last_yr), grade))
     seen: set[tuple[str, str]] = set()
     second = np.zeros(len(orbits), dtype=bool)
-    for row in order.tolist():
+    for row in order[usable[order]].tolist():
         key = (orbits.wds[row], orbits.components[row])
         second[row] = key in seen
         seen.add(key)
-    keep, refusals = judged(lines, (("a better or later orbit of the pair is given", second),))
-    return rows_of(orbits, keep), refusals
+    _, refusals = judged(lines, (("a better or later orbit of the pair is given", second),))
+    return usable & ~second, refusals
 
 
 def _with_equinox(orbits: Orbits) -> Orbits:

@@ -61,9 +61,9 @@ class About:
 class Content:
     """What is to be stored: a table of arrays, which known target each row is, names to search.
 
-    ``merged_into`` (N,) are identifiers of known targets, empty for new ones. ``keys`` has one
-    line for each row, its search keys between bars; ``names`` one line for each name worth
-    completing.
+    ``merged_into`` (N,) are identifiers of known pairs, empty for new ones; of orbits, the pairs
+    that were found by place and gain their identifier. ``keys`` has one line for each row, its
+    search keys between bars; ``names`` one line for each name worth completing.
     """
 
     table: Any

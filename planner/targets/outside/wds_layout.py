@@ -24,6 +24,7 @@ from planner.targets.outside.incoming import (
     discoverer_text,
     possible_rows,
 )
+from planner.targets.outside.packed_place import identifier_place, precise_place
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -119,40 +120,13 @@ def _rows(lines: Lines) -> tuple[PairRows, tuple[tuple[str, Bools], ...]]:
 
 def _places(lines: Lines) -> tuple[Floats, Floats, Floats]:
     """Right ascension and declination in degrees, and how far they may be off in arcseconds."""
-    precise = _place(lines, (113, 115, 117, 121), (122, 123, 125, 127, 130))
-    hour, minute = lines.number_in(1, 2)[0], lines.number_in(3, 5)[0] / 10.0
-    degree, arcmin = lines.number_in(7, 8)[0], lines.number_in(9, 10)[0]
-    sign = np.where(lines.column(6, 6) == b"-", -1.0, 1.0)
-    valid = (hour < 24.0) & (minute < 60.0) & (degree <= 90.0) & (arcmin < 60.0)
-    ra = np.where(valid, 15.0 * (hour + minute / 60.0), np.nan)
-    dec = np.where(valid, sign * (degree + arcmin / 60.0), np.nan)
+    precise, coarse = precise_place(lines, 113), identifier_place(lines, 1)
     whole = ~np.isnan(precise[0] + precise[1])
     return (
-        np.where(whole, precise[0], ra),
-        np.where(whole, precise[1], dec),
+        np.where(whole, precise[0], coarse[0]),
+        np.where(whole, precise[1], coarse[1]),
         np.where(whole, PRECISE_ARCSEC, COARSE_ARCSEC),
     )
-
-
-def _place(
-    lines: Lines, ra_at: tuple[int, int, int, int], dec_at: tuple[int, int, int, int, int]
-) -> tuple[Floats, Floats]:
-    """A place in packed hours and degrees, NaN where it is not whole."""
-    hour_at, minute_at, second_at, end = ra_at
-    hour = lines.number_in(hour_at, minute_at - 1)[0]
-    minute = lines.number_in(minute_at, second_at - 1)[0]
-    second = lines.number_in(second_at, end)[0]
-    sign_at, degree_at, arcmin_at, arcsec_at, last = dec_at
-    mark = lines.column(sign_at, sign_at)
-    degree = lines.number_in(degree_at, arcmin_at - 1)[0]
-    arcmin = lines.number_in(arcmin_at, arcsec_at - 1)[0]
-    arcsec = lines.number_in(arcsec_at, last)[0]
-    sign = np.where(mark == b"-", -1.0, np.where(mark == b"+", 1.0, np.nan))
-    ra = 15.0 * (hour + minute / 60.0 + second / 3600.0)
-    dec = sign * (degree + arcmin / 60.0 + arcsec / 3600.0)
-    parts_fit = (minute < 60.0) & (second < 60.0) & (arcmin < 60.0) & (arcsec < 60.0)
-    fits = parts_fit & (ra < 360.0) & (np.abs(dec) <= 90.0)
-    return np.where(fits, ra, np.nan), np.where(fits, dec, np.nan)
 
 
 def _known(values: Floats) -> Floats:
