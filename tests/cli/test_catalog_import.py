@@ -16,6 +16,7 @@ from sample_nights import one_message
 
 from planner.cli import asking
 from planner.cli.root import main
+from planner.targets.orbit import Orbits
 from planner.targets.outside import shelf, stored
 from planner.targets.outside.column_map import KEYS
 from planner.targets.outside.table_import import FORMATS
@@ -26,6 +27,11 @@ PAGE = Path(__file__).parents[2] / "docs" / "own-catalogs.md"
 WDS = (
     "14450+2704STF1877AB    1822 2021  590 321 345   2.6   2.8  2.58  4.81 K0"
     "II-III  -051+021 -051+021 +27 2417 NV   144459.22+270427.2\n"
+)
+ORBIT = (
+    "164117.16+313609.8 16413+3136 STF2084        10157 150680  81693   2.95   5.40         34.45y"
+    "        0.06     1.33a      0.02     131.       2.      50.        2.      1967.7y         0.2"
+    "     0.46     0.02     111.       2. 2000 1996 1  Sod1999\n"
 )
 REFUSED = "".join(
     WDS.replace("STF1877AB", f"STF1877A{n}").replace(" 4.81", "     ") for n in range(9)
@@ -109,6 +115,41 @@ def test_an_older_merge_is_marked(tmp_path: Path, data: Path) -> None:
     older = replace(entry.about, shipped_sha256="0" * 64)
     stored.write(entry.path, older, stored.Content(table, merged, "", ""))
     assert "merged with an older edition" in run().stdout
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "more"),
+    [("wds.txt", WDS, ()), ("mine.csv", TABLE, ("--columns", MAP)), ("orb6.txt", ORBIT, ())],
+)
+def test_a_fresh_import_of_any_layout_is_not_marked(
+    tmp_path: Path, name: str, content: str, more: tuple[str, ...]
+) -> None:
+    run("import", file(tmp_path, name, content), *more)
+    listed = run().stdout
+    assert name in listed and "*" not in listed
+
+
+def test_a_marked_orbit_import_is_merged_anew(tmp_path: Path, data: Path) -> None:
+    """Such as one that was stored without the checksum of the planner's own pairs."""
+    name = file(tmp_path, "orb6.txt", ORBIT)
+    run("import", name)
+    (entry,) = shelf.imports(data / "catalogs")
+    table, merged = stored.read_table(entry.path, Orbits)
+    older = replace(entry.about, shipped_sha256="")
+    stored.write(entry.path, older, stored.Content(table, merged, "", ""))
+    assert "import the file once more" in run().stdout
+    assert "stands for the earlier import" in run("import", name).stdout
+    assert "import the file once more" not in run().stdout
+
+
+def test_an_orbit_without_a_pair_is_told(tmp_path: Path) -> None:
+    text = run(
+        "import", file(tmp_path, "orb6.txt", ORBIT.replace("16413+3136", "00001+0001"))
+    ).stdout
+    assert "1 orbit fits no known pair" not in text  # found by its Hipparcos number
+    lost = ORBIT.replace("164117.16+313609.8 16413+3136", "000006.00+000100.0 00001+0001")
+    text = run("import", file(tmp_path, "lost.txt", lost.replace(" 81693 ", "       "))).stdout
+    assert "1 orbit fits no known pair and is not used until one is imported: line 1" in text
 
 
 def test_undo_of_nothing_is_refused() -> None:

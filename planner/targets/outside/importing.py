@@ -11,7 +11,7 @@ import numpy as np
 from planner.errors import UsageError
 from planner.targets.catalog import load_designations, load_stars, manifest
 from planner.targets.columns import objects, rows_of
-from planner.targets.files import ORBITS_FILE, PAIRS_FILE
+from planner.targets.files import PAIRS_FILE
 from planner.targets.library import joined_orbits, joined_pairs, orbit_keys
 from planner.targets.outside.incoming import PairReading, as_pairs
 from planner.targets.outside.layouts import Layout, layout_of, table_suffix, unpacked
@@ -165,7 +165,6 @@ class _Draft:
 
     def _about(self) -> About:
         orbits = self.layout is Layout.ORBITS
-        file = ORBITS_FILE if orbits else PAIRS_FILE
         digests = {each.file: each.sha256 for each in manifest(self.request.shipped)}
         return About(
             number=0,
@@ -178,7 +177,7 @@ class _Draft:
             merged=0,
             refused=0,
             sha256=self.digest,
-            shipped_sha256=digests.get(file, ""),
+            shipped_sha256=digests.get(PAIRS_FILE, ""),
         )
 
     def _pairs(self, others: tuple[Import, ...]) -> Content:

@@ -39,8 +39,8 @@ class About:
 
     ``table`` is pairs or orbits, ``layout`` its outside form in words, ``taken`` the rows that
     are new and ``merged`` those of targets known before. ``sha256`` is that of the file,
-    ``shipped_sha256`` that of the package's own table then. ``replaces`` is the number of the
-    import that this one stands for from now on, 0 for none.
+    ``shipped_sha256`` that of the package's own pairs then: with these it was merged, orbits too.
+    ``replaces`` is the number of the import that this one stands for from now on, 0 for none.
     """
 
     number: int
