@@ -26,7 +26,15 @@ def main(arguments: list[str] | None = None) -> int:
     )
     test.add_argument("tables", type=Path, nargs="*")
     test.add_argument("--all-orbits", action="store_true", help="not only the doubtful ones")
-    test.add_argument("--columns", nargs="*", default=[], metavar="OURS=THEIRS")
+    test.add_argument(
+        "--columns",
+        nargs="*",
+        default=[],
+        metavar="OURS=THEIRS",
+        help=f"ours: {', '.join(checking.ALIASES)}; a row with a date (a year) is compared with "
+        "its pair as the orbit puts it then",
+    )
+    test.add_argument("--date", type=float, help="year of every row")
     test.add_argument("--measured-only", action="store_true", help="leave typed measures out")
     test.add_argument("--v1-max", type=float, default=99.0)
     test.add_argument("--v2-max", type=float, default=99.0)
@@ -50,15 +58,17 @@ def _check(options: argparse.Namespace) -> int:
     pairs = pd.read_csv(FOLDER / "pairs.csv.gz", keep_default_na=False, na_values=[""])
     if options.measured_only:
         pairs = pairs[pairs["source"].str.contains("Gaia DR3 positions")]
-    columns = dict(item.split("=", 1) for item in options.columns)
     limits = checking.Limits(options.v1_max, options.v2_max, options.closest, options.widest)
     for path in options.tables:
         try:
+            columns = checking.column_words(options.columns)
             table = checking.normalised(pd.read_csv(path, comment="#"), columns)
         except (OSError, ValueError) as error:
             print(f"{path}: {error}", file=sys.stderr)
             return 1
-        print(checking.report(path.name, checking.check(table, pairs, limits)))
+        if options.date is not None:
+            table["date"] = options.date
+        print(checking.report(path.name, checking.check(table, pairs, limits, orbit_check.carried)))
     print(orbit_check.shipped_report(options.all_orbits))
     return 0
 

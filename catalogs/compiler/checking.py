@@ -12,7 +12,9 @@ import pandas as pd
 from planner.angles import separation_deg
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping, Sequence
+
+    Carried = Callable[[pd.DataFrame, float], pd.DataFrame]
 
 ALIASES = {
     "ra": ("ra", "ra_deg"),
@@ -23,6 +25,7 @@ ALIASES = {
     "pa": ("pa", "position_angle_deg", "theta"),
     "v1": ("v1", "m1"),
     "v2": ("v2", "m2"),
+    "date": ("date", "epoch_yr", "epoch", "year"),
 }
 NEAR_ARCSEC, NEAR_WDS_ARCSEC = 60.0, 120.0  # a place at J2000; one rounded to 0.1 min of time
 SAME_ARCSEC, SAME_SHARE, SAME_MAG = 0.3, 0.3, 1.0  # separation and V1 of the same pair
@@ -50,11 +53,23 @@ class Check:
     exchanged: int
 
 
+def column_words(words: Sequence[str]) -> dict[str, str]:
+    """``OURS=THEIRS`` words as a dictionary. Raises ValueError for another form."""
+    wrong = [word for word in words if not all(word.partition("="))]
+    if wrong:
+        raise ValueError(f"--columns: {wrong[0]!r} is not of the form OURS=THEIRS")
+    return dict(word.split("=", 1) for word in words)
+
+
 def normalised(table: pd.DataFrame, columns: Mapping[str, str]) -> pd.DataFrame:
     """The table with the columns of ``ALIASES``; ``columns`` maps ours to the table's names.
 
-    Raises ValueError when separation or every kind of place is lacking.
+    Raises ValueError for a key that is none of ours, and when separation or every kind of place
+    is lacking.
     """
+    unknown = [key for key in columns if key not in ALIASES]
+    if unknown:
+        raise ValueError(f"--columns: {unknown[0]!r} is no key (known: {', '.join(ALIASES)})")
     found = {}
     for ours, known in ALIASES.items():
         name = columns.get(ours) or next((n for n in known if n in table.columns), None)
@@ -83,20 +98,29 @@ def wds_place(identifier: str) -> tuple[float, float]:
     return ra, -dec if sign == "-" else dec
 
 
-def check(table: pd.DataFrame, pairs: pd.DataFrame, limits: Limits) -> Check:
-    """Compare a normalised table with the pairs (as shipped)."""
+def check(
+    table: pd.DataFrame, pairs: pd.DataFrame, limits: Limits, carried: Carried | None = None
+) -> Check:
+    """Compare a normalised table with the pairs (as shipped).
+
+    ``carried`` gives the pairs as they stand in a year; it is asked for each row with a date.
+    """
     rows = table[
         table["separation"].between(limits.closest_arcsec, limits.widest_arcsec)
         & ~(table["v1"] > limits.v1_max)
         & ~(table["v2"] > limits.v2_max)
     ]
     missed, matches = [], []
+    at_year = {
+        year: carried(pairs, year) if carried else pairs for year in rows["date"].dropna().unique()
+    }
     for k, row in zip(rows.index, rows.to_dict("records"), strict=True):
-        match = _match(row, pairs)
+        then = at_year.get(row["date"], pairs)
+        match = _match(row, then)
         if match is None:
             missed.append(f'row {k + 2} {row["wds"]} {row["separation"]:g}"'.replace("  ", " "))
         else:
-            matches.append((row, pairs.loc[match]))
+            matches.append((row, then.loc[match]))
     errors = [_errors(row, pair) for row, pair in matches]
     separation, angle, v2 = zip(*errors, strict=True) if errors else ((), (), ())
     turned = [a for a in angle if np.isfinite(a)]

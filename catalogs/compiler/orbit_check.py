@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import pandas as pd
 
-from planner.constants import GAIA_DR3_YEAR
+from planner.constants import GAIA_DR3_YEAR, J2000_YEAR
 from planner.targets.catalog import load_orbits, load_pairs
 from planner.targets.columns import rows_of
 from planner.targets.orbit import Orbits, apparent_places, position_angle_shift_deg
-from planner.targets.pairs import NO_ORBIT, Pairs, match_orbits, take
+from planner.targets.pairs import NO_ORBIT, Pairs, at_epoch, match_orbits, places_at, take
 
 ROUGH_GRADE = 4  # 4 preliminary, 5 indeterminate, of the Sixth Catalog of Orbits
 OFF_ARCSEC, OFF_SHARE = 0.1, 0.1  # a rough orbit this far from the measure is listed
@@ -57,6 +58,25 @@ def compared(pairs: Pairs, orbits: Orbits, year: float = GAIA_DR3_YEAR) -> list[
         for k in range(len(used))
     ]
     return sorted(found, key=lambda item: -item.off_arcsec)
+
+
+def carried(table: pd.DataFrame, year: float) -> pd.DataFrame:
+    """The shipped pairs as their orbits put them in a year, at their places of J2000.
+
+    ``table`` holds rows of the shipped file under their numbers. Tables give places of J2000,
+    whatever the date of a measure.
+    """
+    shipped = load_pairs()
+    then = at_epoch(shipped, load_orbits(), year)
+    ra_deg, dec_deg = places_at(shipped, J2000_YEAR)
+    columns = {
+        "ra_deg": ra_deg,
+        "dec_deg": dec_deg,
+        "separation_arcsec": then.separation_arcsec,
+        "position_angle_deg": then.position_angle_deg,
+    }
+    rows = table.index.to_numpy()
+    return table.assign(**{name: values[rows] for name, values in columns.items()})
 
 
 def orbit_report(rows: list[Compared], whole: bool = False) -> str:

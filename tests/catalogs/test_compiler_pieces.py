@@ -223,5 +223,10 @@ def test_normalised_rejects_unknown_columns() -> None:
     table = pd.DataFrame({"hip": [1], "rho": [2.0]})
     with pytest.raises(ValueError, match="no column 'sep2'"):
         checking.normalised(table, {"separation": "sep2"})
+    with pytest.raises(ValueError, match="'position_angle' is no key .known: ra, .* pa, "):
+        checking.normalised(table, {"position_angle": "rho"})
+    with pytest.raises(ValueError, match="'rho' is not of the form OURS=THEIRS"):
+        checking.column_words(["pa=theta", "rho"])
+    assert checking.column_words(["pa=theta"]) == {"pa": "theta"}
     with pytest.raises(ValueError, match="no place"):
         checking.normalised(pd.DataFrame({"rho": [2.0]}), {})

@@ -3,11 +3,16 @@
 from dataclasses import replace
 
 import numpy as np
+import pandas as pd
 import pytest
 
-from catalogs.compiler.orbit_check import Compared, compared, orbit_report
+from catalogs.compiler import checking
+from catalogs.compiler.__main__ import FOLDER
+from catalogs.compiler.orbit_check import Compared, carried, compared, orbit_report
 from planner.targets.catalog import load_orbits, load_pairs
 from planner.targets.columns import frozen, rows_of
+
+PAIRS_FILE = FOLDER / "pairs.csv.gz"
 
 
 def _row(grade: int, measure_arcsec: float, off_arcsec: float) -> Compared:
@@ -48,3 +53,36 @@ def test_a_spoilt_orbit_comes_first() -> None:
     assert rows[0].off_arcsec == pytest.approx(0.2 * rows[0].measure[0], abs=0.1)
     alone = compared(pairs, rows_of(orbits, [spoilt]))
     assert len(alone) == 1
+
+
+# Ephemerides of the Sixth Catalog of Orbits of Visual Binary Stars (USNO, about 2023) for pairs
+# that turn far within some years.
+EPHEMERIDES = pd.DataFrame(
+    [
+        ("12417-0127", 61941, 2026.9, 350.1, 3.66),
+        ("16413+3136", 81693, 2026.9, 72.8, 1.54),
+        ("17350+6153", 86036, 2026.9, 158.0, 1.14),
+        ("14396-6050", 71683, 2026.9, 13.5, 9.74),
+        ("06451-1643", 32349, 2026.9, 55.3, 11.05),
+    ],
+    columns=["wds", "hip", "date", "pa", "sep"],
+)
+AGREES_ARCSEC, AGREES_DEG = 0.02, 0.5  # the same orbits, or one as good
+
+
+def test_rows_with_a_date_are_compared_with_the_orbits_then() -> None:
+    table = checking.normalised(EPHEMERIDES, {})
+    pairs = pd.read_csv(PAIRS_FILE, keep_default_na=False, na_values=[""])
+    then = checking.check(table, pairs, checking.Limits(), carried)
+    assert (then.found, then.missed, then.exchanged) == (len(EPHEMERIDES), (), 0)
+    assert np.abs(then.separation_arcsec).max() < AGREES_ARCSEC
+    assert np.abs(then.position_angle_deg).max() < AGREES_DEG
+    stored = checking.check(table, pairs, checking.Limits())
+    assert stored.missed or np.abs(stored.position_angle_deg).max() > AGREES_DEG
+
+
+def test_pairs_are_carried_at_their_places_of_j2000() -> None:
+    # 61 Cygni, SIMBAD (from memory): 21 06 53.94 +38 44 57.9
+    pairs = pd.read_csv(PAIRS_FILE, keep_default_na=False, na_values=[""])
+    row = carried(pairs[pairs["hip"] == 104214], 2026.9).iloc[0]
+    assert (row["ra_deg"], row["dec_deg"]) == pytest.approx((316.72475, 38.74942), abs=5e-4)
