@@ -74,7 +74,7 @@ def eccentric_anomaly_rad(mean_anomaly_rad: ArrayLike, eccentricity: ArrayLike) 
     for _ in range(MOST_STEPS):
         step = (anomaly - e * np.sin(anomaly) - mean) / (1.0 - e * np.cos(anomaly))
         anomaly = anomaly - step
-        if np.all(np.abs(step) < KEPLER_TOLERANCE_RAD):
+        if not np.any(np.abs(step) >= KEPLER_TOLERANCE_RAD):  # NaN, of no year, is done at once
             break
     return np.asarray(np.copysign(anomaly, signed))
 

@@ -159,7 +159,8 @@ def match_orbits(pairs: Pairs, orbits: Orbits) -> Integers:
 
     First by WDS identifier and components, then by Hipparcos number and components (no
     components means AB in both catalogs), the latter only where the orbit agrees with the
-    measure: a wide companion of a star is not the close one that has the orbit.
+    measure: a wide companion of a star is not the close one that has the orbit. A measure
+    without a year (NaN) agrees with none.
     """
     parts = [components or "AB" for components in pairs.components]
     orbit_parts = [components or "AB" for components in orbits.components]

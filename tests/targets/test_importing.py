@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import gzip
 import threading
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -22,7 +23,7 @@ from planner.targets.names import complete, find, near_names
 from planner.targets.outside import shelf, stored
 from planner.targets.outside.importing import ImportReport, ImportRequest, import_catalog
 from planner.targets.outside.layouts import Layout
-from planner.targets.pairs import NO_ORBIT, Pairs, match_orbits
+from planner.targets.pairs import NO_ORBIT, Pairs, at_epoch, match_orbits
 
 DATE = dt.date(2026, 5, 14)
 COUNT = 60
@@ -174,6 +175,56 @@ def test_an_orbit_names_the_pair_it_finds_by_place(folder: Path) -> None:
     assert orbits.reference[found] == "Hei1986"
     shelf.undo(folder)
     assert load_all_pairs(folder).wds[match.row] == ""
+
+
+UNDATED = (
+    "ra,dec,separation,position_angle,v1,v2,name\n150.00000,20.00000,12,90,7,8,My pair\n",
+    summary_line(
+        {"wds": "10000+2000", "discoverer": "BU 1234", "last_separation": 12.0, "last_angle": 90,
+         "v1": 7.0, "v2": 8.0, "place": "100000.00+200000.0"}
+    ) + "\n",
+)  # fmt: skip
+
+
+@pytest.mark.filterwarnings("error")
+@pytest.mark.parametrize(("text", "name"), [(UNDATED[0], "mine.csv"), (UNDATED[1], "wds.txt")])
+def test_a_measure_without_a_year_goes_through(
+    folder: Path, shipped: Path, text: str, name: str
+) -> None:
+    take_in(folder, shipped, text, name)
+    pairs, orbits = load_all_pairs(folder, shipped), load_all_orbits(folder, shipped)
+    assert np.isnan(pairs.measure_epoch_yr[-1])
+    then = at_epoch(pairs, orbits, 2026.0)
+    assert np.isnan(then.measure_epoch_yr[-1]) and then.separation_arcsec[-1] == 12.0
+    one = ZETA_HER.replace("164117.16+313609.8 16413+3136", "100000.00+200000.0 10000+2100")
+    report = take_in(folder, shipped, one + "\n", "orb6.txt")
+    assert report.remarks[0].startswith("1 orbit fits no known pair")
+
+
+def test_a_measure_with_a_year_stands_for_one_without(folder: Path, shipped: Path) -> None:
+    undated, dated = UNDATED[0], summary_line(
+        {"wds": "10000+2000", "discoverer": "BU 1234", "last_year": 2015, "last_angle": 92,
+         "last_separation": 12.4, "v1": 7.0, "v2": 8.0, "place": "100000.00+200000.0"}
+    ) + "\n"  # fmt: skip
+    for first, second in ((undated, dated), (dated, undated)):
+        names = ["mine.csv" if text is undated else "wds.txt" for text in (first, second)]
+        take_in(folder, shipped, first, names[0])
+        assert take_in(folder, shipped, second, names[1]).merged == 1
+        pairs = load_all_pairs(folder, shipped)
+        assert len(pairs) == 10
+        assert (pairs.measure_epoch_yr[-1], pairs.separation_arcsec[-1]) == (2015.0, 12.4)
+        shelf.undo(folder)
+        shelf.undo(folder)
+
+
+def test_an_orbit_is_not_believed_without_a_year_of_the_measure(shipped: Path) -> None:
+    """Gamma Virginis has its orbit by number; without number and year it has none."""
+    pairs, orbits = load_all_pairs(None, shipped), load_all_orbits(None, shipped)
+    row = int(np.flatnonzero(pairs.pair_id == "hip61941-AB")[0])
+    unnamed = replace(pairs, wds=objects(("",) * len(pairs)))
+    assert match_orbits(unnamed, orbits)[row] != NO_ORBIT
+    undated = replace(unnamed, epoch_yr=np.full(len(pairs), np.nan))
+    assert match_orbits(undated, orbits)[row] == NO_ORBIT
 
 
 @pytest.mark.parametrize(("grade", "used"), [(1, "Sod1999"), (2, "Sod1999"), (3, "Sca2007c")])
