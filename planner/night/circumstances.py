@@ -12,9 +12,10 @@ from planner.angles import separation_deg
 from planner.constants import AU_KM
 from planner.ephemeris.bodies import moon_track, planet_tracks, separation_from_body, sun_track
 from planner.ephemeris.civil_night import Darkness, civil_night
+from planner.ephemeris.clock_change import clock_change
 from planner.ephemeris.moments import grid
 from planner.ephemeris.place import SUN, place
-from planner.ephemeris.site import horizon_altitude_deg
+from planner.ephemeris.site import horizon_altitude_deg, site_zone
 from planner.sky.background import SkyState, sky_background
 
 if TYPE_CHECKING:
@@ -139,7 +140,7 @@ def _sky_state(
 
 def night_notes(circumstances: Circumstances) -> tuple[str, ...]:
     """What is unusual about the night, in words."""
-    night, notes = circumstances.night, []
+    night, notes = circumstances.night, _clock_notes(circumstances.night)
     if night.deepest_twilight is Darkness.MIDNIGHT_SUN:
         notes.append(
             "Midnight sun: the Sun does not set, so nothing is listed. Never sweep for targets "
@@ -161,6 +162,23 @@ def night_notes(circumstances: Circumstances) -> tuple[str, ...]:
             else f"The Sun is down for less than {STEP_MIN} minutes, so nothing is listed."
         )
     return tuple(notes)
+
+
+def _clock_notes(night: CivilNight) -> list[str]:
+    """That the clocks are changed in the night, one note or none."""
+    change = clock_change(site_zone(night.site), night.start, night.end)
+    if change is None:
+        return []
+    old, new = f"{change.old:%H:%M}", f"{change.new:%H:%M}"
+    rest = (
+        f"those from {new} to {old} come twice and say which."
+        if change.back
+        else "there is none between the two."
+    )
+    return [
+        f"The clocks go {'back' if change.back else 'forward'} from {old} to {new} in this night: "
+        f"earlier times are {change.old_name}, later ones {change.new_name}; {rest}"
+    ]
 
 
 def _next_step(moment: dt.datetime) -> dt.datetime:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import UTC, timedelta
 from typing import TYPE_CHECKING
 
 from planner.angles import declination_text, right_ascension_text
+from planner.ephemeris.clock_change import comes_twice
 from planner.night.double_words import seeing_told
 
 if TYPE_CHECKING:
@@ -26,10 +27,24 @@ def cut(words: str, width: int) -> str:
 
 
 def clock(moment: datetime | None) -> str:
-    """Hours and minutes of local time, to the nearest minute, or a dash."""
+    """Hours and minutes of local time, to the nearest minute, or a dash.
+
+    A time that the clock shows twice, as clocks are set back, says which: ``02:20 CEST``.
+    """
     if moment is None:
         return "-"
-    return (moment + timedelta(seconds=30)).strftime("%H:%M")
+    told = _to_the_minute(moment)
+    return told.strftime("%H:%M %Z" if comes_twice(told) else "%H:%M")
+
+
+def day_and_clock(moment: datetime) -> str:
+    """The date on which the clock shows that time, and the time."""
+    return f"{_to_the_minute(moment):%Y-%m-%d} {clock(moment)}"
+
+
+def _to_the_minute(moment: datetime) -> datetime:
+    """Rounded in real time: on the clock's face half a minute may be an hour."""
+    return (moment.astimezone(UTC) + timedelta(seconds=30)).astimezone(moment.tzinfo)
 
 
 def compass_point(azimuth_deg: float) -> str:

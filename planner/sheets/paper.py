@@ -186,12 +186,13 @@ class _Sheet:
             "" if target.altitude_deg is None or target.azimuth_deg is None
             else f"{target.altitude_deg:.0f}° high in the {compass_point(target.azimuth_deg)}"
         )  # fmt: skip
-        self.text(
-            x, top - 26,
+        when, size = _fitted(
             f"best {clock(target.best_time)}, {where} "
             f"({span(target.window_start, target.window_end)})",
-            8.5,
-        )  # fmt: skip
+            SECOND_PT,
+            (8.5, 7.5),
+        )
+        self.text(x, top - 26, when, size)
         view, size = _fitted(eyepiece_words(target), THIRD_PT - SECOND_PT, (8.5, 7.5))
         self.text(x + SECOND_PT, top - 26, view, size)
         verdict = f"{target.verdict.split(',')[0]}, {margin_words(target)}"

@@ -75,6 +75,8 @@ def test_hours_in_the_night_of_the_clock_change_follow_the_clock() -> None:
         ("Glen", "2026-06-21", "nautical twilight only"),
         ("Glen", "2026-05-05", "astronomical twilight only"),
         ("Nordkapp", "2026-05-14", "civil twilight only"),
+        ("Lindenhof", "2026-10-24", "back from 03:00 to 02:00"),
+        ("Lindenhof", "2027-03-27", "forward from 02:00 to 03:00"),
     ],
 )
 def test_odd_nights_are_remarked_on(site: str, date: str, words: str) -> None:

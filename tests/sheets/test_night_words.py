@@ -13,6 +13,7 @@ from planner.sheets.night_words import (
     clock,
     compass_point,
     cut,
+    day_and_clock,
     margin_words,
     moon_words,
     night_lines,
@@ -40,6 +41,27 @@ def test_clock_rounds_to_the_minute() -> None:
     assert clock(datetime(2026, 5, 14, 21, 5, 30, tzinfo=berlin)) == "21:06"
     assert clock(datetime(2026, 5, 14, 23, 59, 45, tzinfo=UTC)) == "00:00"
     assert clock(None) == "-"
+
+
+def test_clock_tells_which_of_two_equal_times() -> None:
+    """25 October 2026 in Europe, where 3:00 CEST becomes 2:00 CET: 2:20 comes twice."""
+    berlin = ZoneInfo("Europe/Berlin")
+    first, second = (datetime(2026, 10, 25, hour, 20, tzinfo=UTC) for hour in (0, 1))
+    assert clock(first.astimezone(berlin)) == "02:20 CEST"
+    assert clock(second.astimezone(berlin)) == "02:20 CET"
+    assert span(first.astimezone(berlin), second.astimezone(berlin)) == "02:20 CEST-02:20 CET"
+
+
+def test_clock_does_not_show_an_hour_that_is_left_out() -> None:
+    """28 March 2027: a second before 3:00 CEST the clock shows 1:59:59."""
+    moment = datetime(2027, 3, 28, 0, 59, 59, tzinfo=UTC).astimezone(ZoneInfo("Europe/Berlin"))
+    assert clock(moment) == "03:00"
+
+
+def test_day_and_clock_are_those_of_the_moment() -> None:
+    """Not of the evening before; rounded into the next day where need be."""
+    assert day_and_clock(datetime(2026, 5, 15, 0, 45, tzinfo=UTC)) == "2026-05-15 00:45"
+    assert day_and_clock(datetime(2026, 12, 31, 23, 59, 45, tzinfo=UTC)) == "2027-01-01 00:00"
 
 
 def test_span_needs_both_ends() -> None:
