@@ -8,7 +8,7 @@ from math import hypot
 from typing import TYPE_CHECKING
 
 from planner.optics.telescope import Mount
-from planner.sheets.night_words import clock
+from planner.sheets.night_words import day_and_clock
 from planner.verdict.split_criteria import SplitClass, split_words
 from planner.verdict.split_picture import MOMENTS, Orientation, greys, white_share
 
@@ -162,10 +162,8 @@ def _words(figure: Figure, sheet: PairSheet, white: float) -> None:
         color=WHITE, fontsize=10.5, ha="right", parse_math=False,
     )  # fmt: skip
     altitude = "" if target.altitude_deg is None else f", {target.altitude_deg:.0f}° high"
-    figure.text(
-        0.98, 0.895, f"{sheet.plan.night.date} {clock(target.best_time)}{altitude}",
-        color=WHITE, fontsize=10.5, ha="right",
-    )  # fmt: skip
+    when = "" if target.best_time is None else day_and_clock(target.best_time)
+    figure.text(0.98, 0.895, f"{when}{altitude}", color=WHITE, fontsize=10.5, ha="right")
     notes = [*orientation_lines(sheet), *_reading_lines(white)]
     lines = [line for note in notes for line in textwrap.wrap(note, NOTE_COLUMNS)]
     figure.text(

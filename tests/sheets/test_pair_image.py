@@ -79,6 +79,14 @@ def test_title_names_pair_angle_magnitudes_and_class() -> None:
     assert f"{drawn.view.magnification:.0f}x" in text
 
 
+def test_the_date_is_that_of_the_moment_drawn() -> None:
+    """After midnight the day after the evening's."""
+    drawn = sheet()
+    assert drawn.target.best_time is not None
+    assert drawn.target.best_time.date() > drawn.plan.night.date
+    assert f"{drawn.target.best_time:%Y-%m-%d %H:%M}, " in words(pair_figure(drawn))
+
+
 def test_middle_panel_carries_the_plans_own_verdict() -> None:
     """Tonight's seeing is the seeing the plan was made for."""
     drawn = sheet()
