@@ -33,8 +33,8 @@ def tonight(
 ) -> None:
     """List what this telescope shows or splits tonight, the most worthwhile first.
 
-    In the table a double's margin is the worst zenith seeing, in arcseconds, in which it still
-    goes; for everything else it is magnitudes in hand. The numbers are ranks by worth, in either
+    In the table a double's margin is the worst zenith seeing, in arcseconds, in which it looks
+    as told; for everything else it is magnitudes in hand. The numbers are ranks by worth, in either
     order.
     """
     request = request_for(

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 from tabulate import tabulate
 
-from planner.night.double_words import BAD_SEEING_ARCSEC
 from planner.night.plan import Order, listing
 from planner.sheets.night_words import (
     TIME_NOTE,
+    class_seeing_words,
     clock,
     compass_point,
     cut,
@@ -29,8 +29,9 @@ LONGEST_POWER = 10  # with the filter's name
 LONGEST_VERDICT = 14
 REASON_INDENT = 50  # of the reason why a target is not shown
 AMPLE_MAG = 9.95  # prints two digits; no one asks for tenths then
-MARGIN_NOTE = "Margin: magnitudes in hand; of a double about the worst zenith seeing it stands."
-OVER = f'over {BAD_SEEING_ARCSEC:.0f}"'
+MARGIN_NOTE = (
+    "Margin: magnitudes in hand; of a double about the worst zenith seeing in which it looks so."
+)
 GAP = "  "  # between columns, as tabulate sets them
 HARD_SPACE = "\u00a0"  # at which no line is broken
 NAME = 1  # the column that gives way when the line gets too long
@@ -121,14 +122,10 @@ def _eyepiece_note(targets: list[PlannedTarget]) -> str:
 
 def _short_margin(target: PlannedTarget) -> str:
     """The margin in one narrow cell: magnitudes in hand, or the worst seeing of a double."""
-    double = target.double
-    if double is None:
+    if target.double is None:
         ample = target.margin is not None and target.margin >= AMPLE_MAG
         return f"{target.margin:+.0f} {target.margin_unit}" if ample else margin_words(target)
-    worst = double.worst_seeing_arcsec or double.worst_seeing_by_class.get("notched")
-    if not worst:
-        return "-"
-    return OVER if worst > BAD_SEEING_ARCSEC else f'to {worst:.1f}"'
+    return class_seeing_words(target.double) or "-"
 
 
 def _hidden_line(target: PlannedTarget) -> str:

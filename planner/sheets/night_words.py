@@ -7,17 +7,18 @@ from typing import TYPE_CHECKING
 
 from planner.angles import declination_text, right_ascension_text
 from planner.ephemeris.clock_change import comes_twice
-from planner.night.double_words import seeing_told
+from planner.night.double_words import BAD_SEEING_ARCSEC
 
 if TYPE_CHECKING:
     from datetime import datetime
 
     from planner.ephemeris.civil_night import CivilNight
-    from planner.night.plan import Plan, PlannedTarget
+    from planner.night.plan import DoubleDetail, Plan, PlannedTarget
 
 COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE",
            "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")  # fmt: skip
 
+OVER = f'over {BAD_SEEING_ARCSEC:.0f}"'
 TIME_NOTE = "In order of the best times; the numbers rank by worth: in a short night take the low."
 
 
@@ -102,16 +103,26 @@ def power_words(target: PlannedTarget) -> str:
 
 
 def margin_words(target: PlannedTarget) -> str:
-    """The margin with its sign and unit, or for a double the seeing it stands."""
-    double = target.double
-    if double is not None:
-        if double.worst_seeing_arcsec is None:
-            notched = double.worst_seeing_by_class.get("notched")
-            return f"notched to {seeing_told(notched)}" if notched else "-"
-        return f"to {seeing_told(double.worst_seeing_arcsec)}"
+    """The margin with its sign and unit, or for a double the seeing that its class stands."""
+    if target.double is not None:
+        worst = class_seeing_words(target.double)
+        return f"seeing {worst}" if worst else "-"
     if target.margin is None:
         return "-"
     return f"{target.margin:+.1f} {target.margin_unit}"
+
+
+def class_seeing(double: DoubleDetail) -> float | None:
+    """The worst zenith seeing, arcsec, in which a double looks as its verdict says."""
+    return double.worst_seeing_by_class.get(double.split_class)
+
+
+def class_seeing_words(double: DoubleDetail) -> str:
+    """The same like ``to 2.6"`` or ``over 5"``; empty where the class is never reached."""
+    worst = class_seeing(double)
+    if not worst:
+        return ""
+    return OVER if worst > BAD_SEEING_ARCSEC else f'to {worst:.1f}"'
 
 
 def moon_words(night: CivilNight) -> str:

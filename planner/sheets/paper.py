@@ -195,7 +195,8 @@ class _Sheet:
         self.text(x, top - 26, when, size)
         view, size = _fitted(eyepiece_words(target), THIRD_PT - SECOND_PT, (8.5, 7.5))
         self.text(x + SECOND_PT, top - 26, view, size)
-        verdict = f"{target.verdict.split(',')[0]}, {margin_words(target)}"
+        words = target.verdict.split(",")[0].replace("companion ", "")
+        verdict = f"{words}, {margin_words(target)}"
         verdict, size = _fitted(verdict, right - x - THIRD_PT + GUTTER_PT, (8.5, 7.5))
         self.text(x + THIRD_PT, top - 26, verdict, size)
         self.text(x, top - 42, "seen with:", 7)

@@ -103,13 +103,16 @@ def test_eyepieces_of_the_same_power_share_their_entry() -> None:
     assert "Eyepieces: 100x = 10 mm or 20 mm + 2x\n" in text
 
 
-def test_a_pair_that_is_only_notched_tells_in_which_seeing() -> None:
-    """The cell stays narrow, since the verdict says how."""
+@pytest.mark.parametrize("just", [None, 1.2])
+def test_a_pair_that_is_only_notched_tells_in_which_seeing(just: float | None) -> None:
+    """The seeing for what the verdict says, also where a better class needs less of it."""
     whole = plan()
     first = next(target for target in whole.targets if target.double is not None)
     assert first.double is not None
     double = replace(
-        first.double, worst_seeing_arcsec=None, worst_seeing_by_class={"just": None, "notched": 1.4}
+        first.double,
+        split_class="notched",
+        worst_seeing_by_class={"clean": None, "just": just, "notched": 1.4},
     )
     only = replace(first, double=double, verdict="notched, a figure of eight")
     (row,) = rows_of(night_text(replace(whole, targets=(only,))))

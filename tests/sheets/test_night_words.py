@@ -10,6 +10,7 @@ import pytest
 from sample_nights import plan
 
 from planner.sheets.night_words import (
+    class_seeing,
     clock,
     compass_point,
     cut,
@@ -104,9 +105,9 @@ def test_doubles_tell_separation_and_magnitudes() -> None:
     """Mizar: 14.4", 2.2 and 3.9 to 4.0 (handbook values, from memory)."""
     mizar = next(target for target in plan().targets if "Mizar" in target.name)
     assert what_it_is(mizar).startswith('14.4" 2.2+')
-    assert margin_words(mizar) == 'to more than 5"'  # 14" apart: no night is so bad
+    assert margin_words(mizar) == 'seeing over 5"'  # 14" apart: no night is so bad
     izar = next(target for target in plan(limit=400).targets if "Izar" in target.name)
-    assert margin_words(izar).startswith("to about ")
+    assert margin_words(izar).startswith("seeing to ")
     assert position(mizar) == "13h23.9m +54°56'"
 
 
@@ -141,3 +142,17 @@ def test_a_moon_that_only_rises_or_only_sets_is_told_as_such() -> None:
     assert moon_words(rises) == "rises 23:05, up until after noon"
     sets = replace(night, moonrise=None, moonset=moment)
     assert moon_words(sets) == "up since before noon, sets 23:05"
+
+
+def test_the_seeing_told_is_that_of_the_class_named() -> None:
+    """A class holds tonight, so the worst seeing it stands is no better than tonight's."""
+    whole = plan(limit=400)
+    seeing = whole.assumptions.seeing_arcsec
+    doubles = [target.double for target in whole.targets if target.double is not None]
+    assert {double.split_class for double in doubles} == {"clean", "just", "notched"}
+    for double in doubles:
+        worst = class_seeing(double)
+        assert worst is not None and worst >= seeing
+        better = {"clean": None, "just": "clean", "notched": "just"}[double.split_class]
+        if better:
+            assert (double.worst_seeing_by_class[better] or 0.0) <= seeing
