@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import shlex
+from pathlib import Path
 
 import click
 
@@ -23,13 +25,11 @@ def new(file: str) -> None:
     """
     from planner.errors import PlannerError
     from planner.kit.reading import example_text
+    from planner.sheets.whole_file import write_whole
 
-    text = example_text()
-    try:
-        with open(file, "x", encoding="utf-8") as stream:
-            stream.write(text)
-    except FileExistsError as error:
-        raise PlannerError(f"{file}: is already there; choose another name") from error
+    if os.path.lexists(file):
+        raise PlannerError(f"{file}: is already there; choose another name")
+    write_whole(Path(file), example_text().encode("utf-8"))
     click.echo(f"wrote {file}; change its values to yours, then run:")
     click.echo(f"  planner kit check {shlex.quote(file)}")
 

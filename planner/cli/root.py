@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import io
 import os
 import sys
 import textwrap
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -56,6 +57,7 @@ class ErrorMappingGroup(click.Group):
 
     def make_context(self, *args: Any, **more: Any) -> click.Context:
         """Read the options; printing the help may fail like any other output."""
+        _buffer_output()
         with _one_message():
             return super().make_context(*args, **more)
 
@@ -63,6 +65,18 @@ class ErrorMappingGroup(click.Group):
         """Run the command; no traceback reaches the user for anything foreseen."""
         with _one_message():
             return super().invoke(ctx)
+
+
+def _buffer_output() -> None:
+    """Put a buffer before an unbuffered stdout (PYTHONUNBUFFERED).
+
+    Without one Python writes a long text once, and drops without a word what a full disk no
+    longer takes.
+    """
+    raw = getattr(sys.stdout, "buffer", None)
+    if isinstance(raw, io.RawIOBase):
+        encoding, errors = sys.stdout.encoding, sys.stdout.errors
+        sys.stdout = io.TextIOWrapper(io.BufferedWriter(raw), encoding=encoding, errors=errors)
 
 
 @contextmanager
@@ -80,14 +94,22 @@ def _one_message() -> Iterator[None]:
     except PlannerError as error:
         raise _CouldNot(str(error)) from error
     except BrokenPipeError:
-        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115 - until exit
+        _drop_output()
         sys.exit(0)
     except OSError as error:
+        if not error.filename:
+            _drop_output()
         where = error.filename or "standard output"
         reason = (error.strerror or str(error)).lower()
         raise _CouldNot(
             f"{where}: {reason}; check the path, the rights and the free space"
         ) from error
+
+
+def _drop_output() -> None:
+    """Send what is still in the buffer nowhere: at exit Python would try to write it once more."""
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 @click.group(cls=ErrorMappingGroup, context_settings={"help_option_names": ["-h", "--help"]})

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import textwrap
-from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -20,6 +19,7 @@ from planner.sheets.night_words import (
     span,
     what_it_is,
 )
+from planner.sheets.whole_file import write_whole
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -68,20 +68,8 @@ def write_paper(plan: Plan, path: Path, page_name: str = "a4", order: Order = Or
     with PdfPages(buffer, metadata={"Title": f"Observing list {plan.night.date}"}) as pdf:
         for figure in figures:
             pdf.savefig(figure)
-    _write_whole(path, buffer.getvalue())
+    write_whole(path, buffer.getvalue())
     return len(figures)
-
-
-def _write_whole(path: Path, content: bytes) -> None:
-    """Write beside the place and move there in one step; an error names the file asked for."""
-    temporary = path.with_name(path.name + ".part")
-    try:
-        temporary.write_bytes(content)
-        temporary.replace(path)
-    except OSError as error:
-        with suppress(OSError):
-            temporary.unlink(missing_ok=True)
-        raise OSError(error.errno, error.strerror, str(path)) from error
 
 
 def draw_pages(plan: Plan, page: Page, order: Order = Order.WORTH) -> list[Figure]:

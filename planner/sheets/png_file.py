@@ -5,6 +5,8 @@ from __future__ import annotations
 import io
 from typing import TYPE_CHECKING
 
+from planner.sheets.whole_file import write_whole
+
 if TYPE_CHECKING:
     from pathlib import Path
 
@@ -16,16 +18,11 @@ DOTS_PER_INCH = 150
 def write_png(figure: Figure, path: Path) -> None:
     """Write the figure; the file is replaced in one step, or left as it was on any error.
 
-    Raises OSError where the folder cannot be written.
+    Raises OSError, which names the file, where it cannot be written.
     """
     from matplotlib.backends.backend_agg import FigureCanvasAgg
 
     FigureCanvasAgg(figure)
     buffer = io.BytesIO()
     figure.savefig(buffer, format="png", dpi=DOTS_PER_INCH, facecolor=figure.get_facecolor())
-    temporary = path.with_name(path.name + ".part")
-    try:
-        temporary.write_bytes(buffer.getvalue())
-        temporary.replace(path)
-    finally:
-        temporary.unlink(missing_ok=True)
+    write_whole(path, buffer.getvalue())

@@ -118,22 +118,42 @@ def test_a_sheet_onto_a_folder_is_refused(tmp_path: Path) -> None:
     assert place.is_dir()
 
 
-def test_a_sheet_that_cannot_be_written_names_its_file(
+@pytest.mark.parametrize(
+    ("name", "arguments"),
+    [
+        ("list.pdf", SHEET),
+        ("izar.png", ("target", "izar", "--date", MOONLESS, "--image")),
+    ],
+)
+def test_a_file_that_cannot_be_written_is_named(
+    name: str, arguments: tuple[str, ...], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A full disk: exit code 1, the user's file named, the old one whole, no part left."""
+    place = tmp_path / name
+    place.write_bytes(b"the old one")
+    monkeypatch.setattr("pathlib.Path.write_bytes", full_disk)
+    complains(run(*arguments, str(place)), COULD_NOT, f"{place}: no space left", "free space")
+    assert place.read_bytes() == b"the old one"
+    assert os.listdir(tmp_path) == [name]
+
+
+def test_a_kit_that_cannot_be_written_leaves_nothing(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """A full disk: exit code 1, the user's file named, the old sheet whole, no part left."""
-    place = tmp_path / "list.pdf"
-    place.write_bytes(b"the old sheet")
+    """No empty file that the next try would refuse to overwrite."""
+    place = str(tmp_path / "mine.toml")
+    with monkeypatch.context() as patch:
+        patch.setattr("pathlib.Path.write_bytes", full_disk)
+        complains(run("kit", "new", place, kit=False), COULD_NOT, f"{place}: no space left")
+    assert os.listdir(tmp_path) == []
+    assert run("kit", "new", place, kit=False).exit_code == 0
 
-    def full(self: Path, content: bytes) -> int:
-        with open(self, "wb") as stream:
-            stream.write(content[:100])
-        raise OSError(28, "No space left on device", str(self))
 
-    monkeypatch.setattr("pathlib.Path.write_bytes", full)
-    complains(run(*SHEET, str(place)), COULD_NOT, f"{place}: no space left", "free space")
-    assert place.read_bytes() == b"the old sheet"
-    assert os.listdir(tmp_path) == ["list.pdf"]
+def full_disk(self: Path, content: bytes) -> int:
+    """A write that ends half way; the system names no file then."""
+    with open(self, "wb") as stream:
+        stream.write(content[:100])
+    raise OSError(28, "No space left on device")
 
 
 def test_a_sheet_into_a_locked_folder_names_its_file(tmp_path: Path) -> None:
@@ -206,10 +226,17 @@ def test_a_damaged_catalog_fails_its_checksum(
         catalogs.verify(folder)
 
 
+UNBUFFERED = ("", "1")  # values of PYTHONUNBUFFERED
+
+
 @pytest.mark.skipif(not os.path.exists("/dev/full"), reason="no device that is always full")
 @pytest.mark.parametrize("arguments", [(*TONIGHT, "--kinds", "planet"), ("catalog",), ("--help",)])
-def test_a_full_disk_behind_stdout_is_one_line(arguments: tuple[str, ...]) -> None:
+@pytest.mark.parametrize("unbuffered", UNBUFFERED)
+def test_a_full_disk_behind_stdout_is_one_line(
+    arguments: tuple[str, ...], unbuffered: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Exit code 1, what could not be written and why."""
+    monkeypatch.setenv("PYTHONUNBUFFERED", unbuffered)
     with open("/dev/full", "w", encoding="utf-8") as full:
         done = shell(*arguments, stdout=full, stderr=-1)
     assert done.returncode == COULD_NOT
@@ -217,9 +244,35 @@ def test_a_full_disk_behind_stdout_is_one_line(arguments: tuple[str, ...]) -> No
     assert "standard output" in line and "space" in line
 
 
+@pytest.mark.skipif(sys.platform == "win32", reason="no limit on a file's size")
+@pytest.mark.parametrize("output_format", ["text", "json", "csv"])
+@pytest.mark.parametrize("unbuffered", UNBUFFERED)
+def test_a_list_cut_by_a_full_disk_is_one_line(
+    output_format: str, unbuffered: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The disk takes the first 2048 bytes: exit code 1 all the same."""
+    import resource
+
+    monkeypatch.setenv("PYTHONUNBUFFERED", unbuffered)
+    place, most = tmp_path / "list", 2048
+    with open(place, "w", encoding="utf-8") as full:
+        done = shell(
+            *TONIGHT, "--format", output_format, stdout=full, stderr=-1,
+            preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (most, most)),
+        )  # fmt: skip
+    assert place.stat().st_size == most
+    assert done.returncode == COULD_NOT
+    (line,) = done.stderr.strip().splitlines()
+    assert "standard output" in line and "space" in line
+
+
 @pytest.mark.parametrize("output_format", ["text", "json"])
-def test_a_closed_pipe_ends_quietly(output_format: str) -> None:
+@pytest.mark.parametrize("unbuffered", UNBUFFERED)
+def test_a_closed_pipe_ends_quietly(
+    output_format: str, unbuffered: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """`planner tonight | head -1`: no message, no traceback, whatever the format."""
+    monkeypatch.setenv("PYTHONUNBUFFERED", unbuffered)
     read_end, write_end = os.pipe()
     os.close(read_end)
     try:
