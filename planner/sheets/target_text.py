@@ -67,7 +67,8 @@ def _double_lines(double: DoubleDetail) -> list[str]:
     lines = [
         f'{double.components}: {double.separation_arcsec:.2f}", {angle}, magnitudes '
         f"{double.magnitudes[0]:.2f} and {double.magnitudes[1]:.2f}; for "
-        f"{double.measure_epoch:.1f} from {double.measure_source}"
+        f"{double.measure_epoch:.1f} from "
+        f"{double.measure_source.removeprefix('from ')}"
     ]
     colours = [word or "unknown" for word in double.colours]
     if any(double.colours):

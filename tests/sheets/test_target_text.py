@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
+import pytest
 from sample_nights import request
 
 from planner.night.one import plan_one
@@ -66,3 +67,14 @@ def test_text_of_an_unshown_target_says_so() -> None:
     faint = request(only=frozenset({"NGC 6207"}), sky_mag=17.0)
     plan, courses = plan_one(replace(faint))
     assert "Not on tonight's list" in target_text(plan, courses, {})
+
+
+@pytest.mark.parametrize("source", ["Gaia DR3", "from memory"])
+def test_the_measure_of_a_pair_has_one_from(source: str) -> None:
+    """Whether or not the catalogue's own words begin with it."""
+    plan, courses = plan_one(request(only=frozenset({"hip72105-AB"})))
+    (target,) = plan.targets
+    assert target.double is not None
+    typed = replace(target, double=replace(target.double, measure_source=source))
+    text = target_text(replace(plan, targets=(typed,)), courses, {})
+    assert f" from {source.removeprefix('from ')}\n" in text and "from from" not in text
