@@ -15,6 +15,7 @@ from planner.sheets.night_words import (
     compass_point,
     cut,
     margin_words,
+    name_within,
     night_lines,
     power_words,
     what_it_is,
@@ -83,7 +84,7 @@ def _table(entries: list[tuple[int, PlannedTarget]]) -> str:
     columns = [list(column) for column in zip(HEADERS, *rows, strict=True)]
     widths = [max(map(len, column)) for column in columns]
     room = COLUMNS - sum(widths) + widths[NAME] - len(GAP) * (len(widths) - 1)
-    names = (cut(target.name, min(LONGEST_NAME, room)) for _, target in entries)
+    names = (name_within(target, min(LONGEST_NAME, room)) for _, target in entries)
     columns[NAME] = [HEADERS[NAME], *names]
     widths[NAME] = max(map(len, columns[NAME]))
     columns = [
@@ -130,7 +131,7 @@ def _short_margin(target: PlannedTarget) -> str:
 
 def _hidden_line(target: PlannedTarget) -> str:
     line = (
-        f"  {cut(target.name, 24):<24} {target.constellation:<3} {what_it_is(target):<18} "
+        f"  {name_within(target, 24):<24} {target.constellation:<3} {what_it_is(target):<18} "
         f"{target.reason}"
     )
     return textwrap.fill(line, COLUMNS, subsequent_indent=" " * REASON_INDENT)

@@ -27,6 +27,17 @@ def cut(words: str, width: int) -> str:
     return words if len(words) <= width else words[: width - 1].rstrip() + "…"
 
 
+def short_name(target: PlannedTarget) -> str:
+    """The name without its catalogue number where it has a common name; Messier's stay."""
+    common = target.name.removeprefix(f"{target.id} ")
+    return target.name if target.id.startswith("M ") else common
+
+
+def name_within(target: PlannedTarget, width: int) -> str:
+    """The name in a number of characters: the catalogue number goes before anything is cut."""
+    return target.name if len(target.name) <= width else cut(short_name(target), width)
+
+
 def clock(moment: datetime | None) -> str:
     """Hours and minutes of local time, to the nearest minute, or a dash.
 

@@ -16,6 +16,7 @@ from planner.sheets.night_words import (
     margin_words,
     night_lines,
     position,
+    short_name,
     span,
     what_it_is,
 )
@@ -166,7 +167,10 @@ class _Sheet:
             linewidth=0.9,
         )
         x = left + 20
-        name, size = _fitted(f"{number}. {target.name}", SECOND_PT, NAME_SIZES, "bold")
+        for words in (target.name, short_name(target)):
+            name, size = _fitted(f"{number}. {words}", SECOND_PT, NAME_SIZES, "bold")
+            if name.endswith(words):
+                break
         self.text(x, top - 13, name, size, "bold")
         self.text(x + SECOND_PT, top - 13, what_it_is(target), 9)
         self.text(x + THIRD_PT, top - 13, f"{target.constellation}  {position(target)}", 8.5)

@@ -17,6 +17,7 @@ from planner.sheets.night_words import (
     day_and_clock,
     margin_words,
     moon_words,
+    name_within,
     night_lines,
     position,
     span,
@@ -77,6 +78,26 @@ def test_cut_never_makes_a_text_longer_than_asked() -> None:
     assert cut("Albireo", 7) == "Albireo"
     assert cut("Albireo", 6) == "Albir…"
     assert cut("Cor Caroli", 5) == "Cor…"
+
+
+@pytest.mark.parametrize(
+    ("identifier", "name", "width", "words"),
+    [
+        ("NGC 292", "NGC 292 Small Magellanic Cloud", 30, "NGC 292 Small Magellanic Cloud"),
+        ("NGC 292", "NGC 292 Small Magellanic Cloud", 22, "Small Magellanic Cloud"),
+        ("NGC 292", "NGC 292 Small Magellanic Cloud", 18, "Small Magellanic…"),
+        ("NGC 6205", "M 13 Great Hercules Cluster", 22, "M 13 Great Hercules C…"),
+        ("M 45", "M 45 Seven Sisters", 12, "M 45 Seven…"),
+        ("NGC 12345", "NGC 12345", 6, "NGC 1…"),
+        ("hip72105-AB", "eps Boo Izar", 8, "eps Boo…"),
+    ],
+)
+def test_a_common_name_outlives_its_number(
+    identifier: str, name: str, width: int, words: str
+) -> None:
+    """Of two names that do not fit together, the one that everybody uses; Messier's stay."""
+    target = replace(plan().targets[0], id=identifier, name=name)
+    assert name_within(target, width) == words
 
 
 @pytest.mark.parametrize(
