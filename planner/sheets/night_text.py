@@ -9,6 +9,8 @@ from tabulate import tabulate
 
 from planner.night.plan import Order, listing
 from planner.sheets.night_words import (
+    LEGEND,
+    MARGIN_NOTE,
     TIME_NOTE,
     class_seeing_words,
     clock,
@@ -30,9 +32,6 @@ LONGEST_POWER = 10  # with the filter's name
 LONGEST_VERDICT = 14
 REASON_INDENT = 50  # of the reason why a target is not shown
 AMPLE_MAG = 9.95  # prints two digits; no one asks for tenths then
-MARGIN_NOTE = (
-    "Margin: magnitudes in hand; of a double about the worst zenith seeing in which it looks so."
-)
 GAP = "  "  # between columns, as tabulate sets them
 HARD_SPACE = "\u00a0"  # at which no line is broken
 NAME = 1  # the column that gives way when the line gets too long
@@ -52,7 +51,7 @@ def night_text(plan: Plan, order: Order = Order.WORTH) -> str:
     hidden = [target for _, target in entries if not target.shown]
     parts = ["\n".join(header)]
     if shown:
-        notes = [_eyepiece_note([target for _, target in shown]), MARGIN_NOTE]
+        notes = [_eyepiece_note([target for _, target in shown]), MARGIN_NOTE, *LEGEND]
         notes += [TIME_NOTE] if order is Order.TIME else []
         parts += [_table(shown), "\n".join(_wrapped(note) for note in notes)]
     else:

@@ -6,6 +6,7 @@ from datetime import UTC, timedelta
 from typing import TYPE_CHECKING
 
 from planner.angles import declination_text, right_ascension_text
+from planner.ephemeris.civil_night import Darkness
 from planner.ephemeris.clock_change import comes_twice
 from planner.night.double_words import BAD_SEEING_ARCSEC
 
@@ -19,6 +20,15 @@ COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE",
            "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")  # fmt: skip
 
 OVER = f'over {BAD_SEEING_ARCSEC:.0f}"'
+MARGIN_NOTE = (
+    "Margin: magnitudes in hand; of a double about the worst zenith seeing in which it looks so."
+)
+LEGEND = (
+    "Seen: plain = at once, with care = with patience, borderline = perhaps; +1 = one more pair.",
+    "Pairs: clean = dark gap, just = discs touch, notched = waist; "
+    "held = steady, glimpsed = at times.",
+)
+SPAN_NOTE = "In brackets: from when to when it can be used."
 TIME_NOTE = "In order of the best times; the numbers rank by worth: in a short night take the low."
 
 
@@ -136,6 +146,39 @@ def class_seeing_words(double: DoubleDetail) -> str:
     return OVER if worst > BAD_SEEING_ARCSEC else f'to {worst:.1f}"'
 
 
+def sun_lines(night: CivilNight) -> list[str]:
+    """When the Sun sets and rises and how the twilight goes; only what happens is told."""
+    dusk = _parts(
+        (night.civil_dusk, "civil"),
+        (night.nautical_dusk, "nautical"),
+        (night.astronomical_dusk, "full dark"),
+    )
+    dawn = _parts(
+        (night.astronomical_dawn, "end of full dark"),
+        (night.nautical_dawn, "nautical"),
+        (night.civil_dawn, "civil"),
+    )
+    first = f"Sun {_sun_words(night)}" + (f"; dusk {dusk}" if dusk else "")
+    return [first, f"dawn {dawn}"] if dawn else [first]
+
+
+def _parts(*events: tuple[datetime | None, str]) -> str:
+    return ", ".join(f"{clock(moment)} {name}" for moment, name in events if moment is not None)
+
+
+def _sun_words(night: CivilNight) -> str:
+    """When the Sun sets and rises, or where it is when it does not."""
+    if night.deepest_twilight is Darkness.MIDNIGHT_SUN:
+        return "does not set"
+    if night.sunset is None and night.sunrise is None:
+        return "does not rise"
+    if night.sunset is None:
+        return f"down since before noon, rises {clock(night.sunrise)}"
+    if night.sunrise is None:
+        return f"sets {clock(night.sunset)}, down until after noon"
+    return f"sets {clock(night.sunset)}, rises {clock(night.sunrise)}"
+
+
 def moon_words(night: CivilNight) -> str:
     """When the Moon rises and sets, or where it is when it does not."""
     if night.moonrise is None and night.moonset is None:
@@ -154,11 +197,7 @@ def night_lines(plan: Plan) -> list[str]:
     lines = [
         f"Night of {night.date:%A} {night.date.day} {night.date:%B %Y} at {site.name} "
         f"({site.timezone})",
-        f"Sun sets {clock(night.sunset)}, rises {clock(night.sunrise)}; dusk "
-        f"{clock(night.civil_dusk)} civil, {clock(night.nautical_dusk)} nautical, "
-        f"{clock(night.astronomical_dusk)} full dark",
-        f"dawn {clock(night.astronomical_dawn)} end of full dark, "
-        f"{clock(night.nautical_dawn)} nautical, {clock(night.civil_dawn)} civil",
+        *sun_lines(night),
         f"Moon {plan.moon_illuminated_fraction:.0%} lit, {moon_words(night)}",
         f"{telescope.name}: {telescope.clear_aperture_mm:g} mm clear, "
         f"f = {telescope.focal_length_mm:g} mm, {telescope.design}, {telescope.mount}",

@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING
 
 from planner.night.plan import Order, listing
 from planner.sheets.night_words import (
+    LEGEND,
+    MARGIN_NOTE,
+    SPAN_NOTE,
     TIME_NOTE,
     clock,
     compass_point,
@@ -75,10 +78,11 @@ def write_paper(plan: Plan, path: Path, page_name: str = "a4", order: Order = Or
 
 def draw_pages(plan: Plan, page: Page, order: Order = Order.WORTH) -> list[Figure]:
     """Every page as a figure; the numbers are the ranks by worth."""
-    notes = [TIME_NOTE] if order is Order.TIME and plan.shown_count else []
+    notes = [f"{MARGIN_NOTE} {SPAN_NOTE}", " ".join(LEGEND)]
+    notes += [TIME_NOTE] if order is Order.TIME else []
     header = [
         line
-        for text in [*night_lines(plan), *notes]
+        for text in [*night_lines(plan), *(notes if plan.shown_count else ())]
         for line in textwrap.wrap(text, 108, subsequent_indent="   ")
     ]
     targets = [entry for entry in listing(plan, order) if entry[1].shown]
@@ -188,7 +192,7 @@ class _Sheet:
         view, size = _fitted(eyepiece_words(target), THIRD_PT - SECOND_PT, (8.5, 7.5))
         self.text(x + SECOND_PT, top - 26, view, size)
         words = target.verdict.split(",")[0].replace("companion ", "")
-        verdict = f"{words}, {margin_words(target)}"
+        verdict = f"{words}, {margin_words(target)}".removesuffix(", -")
         verdict, size = _fitted(verdict, right - x - THIRD_PT + GUTTER_PT, (8.5, 7.5))
         self.text(x + THIRD_PT, top - 26, verdict, size)
         self.text(x, top - 42, "seen with:", 7)

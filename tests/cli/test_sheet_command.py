@@ -64,6 +64,14 @@ def test_the_sheet_tells_night_instrument_and_assumptions(usual: PdfReader) -> N
     assert "21.50 mag" in text
 
 
+def test_the_sheet_explains_its_words(usual: PdfReader) -> None:
+    """Also the times in brackets; a double's margin says that it is a seeing."""
+    text = " ".join(usual.pages[0].extract_text().split())
+    assert "In brackets: from when to when it can be used." in text
+    assert "notched = waist" in text
+    assert 'seeing over 5"' in text
+
+
 def test_every_page_has_the_cautions_and_its_number(usual: PdfReader) -> None:
     """The Sun first."""
     for number, page in enumerate(usual.pages, start=1):

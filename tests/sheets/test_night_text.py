@@ -9,7 +9,9 @@ from sample_nights import KIT, plan
 
 from planner.night.plan import Order, Plan
 from planner.sheets.night_text import COLUMNS, night_text
-from planner.sheets.night_words import short_name
+from planner.sheets.night_words import LEGEND, short_name
+from planner.verdict.margin import Step
+from planner.verdict.split_criteria import CRITERIA
 
 LONG = "A very long name of an observing site with many words in it, " * 3
 
@@ -142,3 +144,20 @@ def test_an_empty_list_says_so() -> None:
     text = night_text(plan("Nordkapp", "2026-06-21"))
     assert "Nothing is shown tonight under these conditions." in text
     assert "0 listed of 0 shown" in text
+
+
+def test_the_words_of_the_list_are_explained_below_it() -> None:
+    """In two lines of the page and not more than 200 characters."""
+    text = night_text(plan())
+    assert all(f"\n{line}\n" in text for line in LEGEND)
+    assert len(LEGEND) == 2 and len(" ".join(LEGEND)) <= 200
+    explained = " ".join(LEGEND)
+    steps = [step.value.removeprefix("seen ") for step in Step if step is not Step.NOT_SEEN]
+    words = [
+        c.unequal_words.split()[1] for c in CRITERIA.values() if "companion" in c.unequal_words
+    ]
+    words += [c.equal_words.split()[0].rstrip(",") for c in CRITERIA.values()]
+    listed = [word for word in (*steps, *words, "+1") if word != "elongated"]
+    assert len(listed) >= 9
+    assert all(f"{word} = " in explained for word in listed)
+    assert LEGEND[0] not in night_text(plan("Nordkapp", "2026-06-21"))

@@ -21,6 +21,7 @@ from planner.sheets.night_words import (
     night_lines,
     position,
     span,
+    sun_lines,
     what_it_is,
 )
 from planner.targets.kind import Kind
@@ -133,10 +134,10 @@ def test_doubles_tell_separation_and_magnitudes() -> None:
 
 
 def test_the_header_says_the_night_its_sky_and_the_telescope() -> None:
-    """Local time; a dash for what does not happen."""
+    """Local time; what does not happen is left out, and said in words."""
     text = "\n".join(night_lines(plan("Glen", "2026-06-21")))
     assert "Night of Sunday 21 June 2026 at Glen (Europe/London)" in text
-    assert "- full dark" in text
+    assert "full dark" not in text and " - " not in text
     assert "It does not get fully dark" in text
     assert "f = 1040 mm" in text
 
@@ -177,3 +178,36 @@ def test_the_seeing_told_is_that_of_the_class_named() -> None:
         better = {"clean": None, "just": "clean", "notched": "just"}[double.split_class]
         if better:
             assert (double.worst_seeing_by_class[better] or 0.0) <= seeing
+
+
+@pytest.mark.parametrize(
+    ("site", "date", "lines"),
+    [
+        ("Nordkapp", "2026-06-21", ["Sun does not set"]),
+        ("Nordkapp", "2026-05-14", ["Sun sets 23:30, rises 01:02"]),
+        (
+            "Glen",
+            "2026-06-21",
+            ["Sun sets 22:21, rises 04:19; dusk 23:33 civil", "dawn 03:07 civil"],
+        ),
+    ],
+)
+def test_only_what_the_sun_does_is_told(site: str, date: str, lines: list[str]) -> None:
+    """At midsummer 70 N has no night and 57.5 N no nautical dusk (90 - 57.5 - 23.4 < 12)."""
+    assert sun_lines(plan(site, date).night) == lines
+
+
+def test_polar_night_has_dusk_and_dawn_only() -> None:
+    """70 N in December: the noon Sun stands 3 degrees down (90 - 70 - 23.4)."""
+    first, second = sun_lines(plan("Nordkapp", "2026-12-21").night)
+    assert first.startswith("Sun does not rise; dusk 13:")
+    assert second.startswith("dawn 06:") and second.endswith(" civil")
+
+
+def test_a_sun_that_only_rises_or_only_sets_is_told_as_such() -> None:
+    """The other event lies beyond noon."""
+    night = plan().night
+    rises = replace(night, sunset=None, sunrise=datetime(2026, 1, 20, 11, 50, tzinfo=UTC))
+    assert sun_lines(rises)[0].startswith("Sun down since before noon, rises 11:50; dusk")
+    sets = replace(night, sunset=datetime(2026, 1, 20, 12, 10, tzinfo=UTC), sunrise=None)
+    assert sun_lines(sets)[0].startswith("Sun sets 12:10, down until after noon; dusk")
