@@ -16,6 +16,7 @@ from planner.ephemeris.clock_change import clock_change
 from planner.ephemeris.moments import grid
 from planner.ephemeris.place import SUN, place
 from planner.ephemeris.site import horizon_altitude_deg, site_zone
+from planner.errors import UsageError
 from planner.sky.background import SkyState, sky_background
 
 if TYPE_CHECKING:
@@ -96,6 +97,7 @@ def circumstances(request: Request) -> Circumstances:
 
     Raises:
         DateOutsideEphemerisError: the date is beyond the ephemeris.
+        UsageError: the hours asked for end before they begin.
     """
     night = civil_night(request.site, request.date)
     start = _next_step(night.sunset or night.start)
@@ -154,14 +156,34 @@ def night_notes(circumstances: Circumstances) -> tuple[str, ...]:
         )
     if night.sun_never_rises:
         notes.append("Polar night: the Sun does not rise; the list covers noon to noon.")
-    if not circumstances.sun_down.any() and night.deepest_twilight is not Darkness.MIDNIGHT_SUN:
-        hours = circumstances.request.start or circumstances.request.end
-        notes.append(
-            "No moment of the night lies within the hours asked for."
-            if hours
-            else f"The Sun is down for less than {STEP_MIN} minutes, so nothing is listed."
-        )
+    if night.deepest_twilight is not Darkness.MIDNIGHT_SUN:
+        notes.extend(_hours_notes(circumstances))
     return tuple(notes)
+
+
+def _hours_notes(circumstances: Circumstances) -> list[str]:
+    """That the hours asked for, or a very short night, leave nothing to list; one note or none."""
+    hours = _hours_words(circumstances.request)
+    if not circumstances.sun_down.any():
+        if not hours:
+            return [f"The Sun is down for less than {STEP_MIN} minutes, so nothing is listed."]
+        return [
+            f"Nothing is listed: the hours asked for ({hours}) hold no moment of the night, which "
+            f"is looked at every {STEP_MIN} minutes from sunset to sunrise."
+        ]
+    if hours and not circumstances.twilight_over.any():
+        return [
+            f"In the hours asked for ({hours}) the twilight is too bright for all but the Moon and "
+            "planets."
+        ]
+    return []
+
+
+def _hours_words(request: Request) -> str:
+    """The clock times that narrow the night, in words; empty without any."""
+    start = "" if request.start is None else f"from {request.start:%H:%M}"
+    end = "" if request.end is None else f"until {request.end:%H:%M}"
+    return f"{start} {end}".strip()
 
 
 def _clock_notes(night: CivilNight) -> list[str]:
@@ -196,17 +218,22 @@ def _within_hours(
     """Which moments lie between the clock times asked for, each at its first time that night.
 
     Counted on the clock's face from noon, or from the night's start where that is earlier.
+    Raises UsageError for hours that end before they begin.
     """
     face = night_start.replace(tzinfo=None)
     first = min(face, face.replace(hour=12, minute=0, second=0, microsecond=0))
     minutes = np.array([_minutes(moment.replace(tzinfo=None) - first) for moment in instants])
-    keep = np.ones(len(minutes), dtype=bool)
+    begin, end = -np.inf, np.inf
     if request.start is not None:
-        keep &= minutes >= _minutes(_at_clock(first, request.start) - first)
+        begin = _minutes(_at_clock(first, request.start) - first)
     if request.end is not None:
-        until = _minutes(_at_clock(first, request.end) - first)
-        keep &= minutes <= (until or DAY_MIN)
-    return np.asarray(keep)
+        end = _minutes(_at_clock(first, request.end) - first) or DAY_MIN
+    if begin > end:
+        raise UsageError(
+            f"the hours {_hours_words(request)} hold nothing: a night is counted from noon to "
+            f"noon, and {request.end:%H:%M} comes before {request.start:%H:%M} in it"
+        )
+    return np.asarray((minutes >= begin) & (minutes <= end))
 
 
 def _at_clock(first: dt.datetime, time: dt.time) -> dt.datetime:

@@ -124,7 +124,7 @@ def test_hours_outside_the_night_are_said_to_be() -> None:
     """An empty night is an answer: exit code 0 and a note."""
     result = run("tonight", "--date", MOONLESS, "--from", "13:00", "--until", "14:00")
     assert result.exit_code == 0
-    assert "No moment of the night lies within the hours asked for" in result.stdout
+    assert "the hours asked for (from 13:00 until 14:00) hold no moment" in result.stdout
     assert "Nothing is shown" in result.stdout
 
 

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from sample_nights import request
 
-from planner.errors import DateOutsideEphemerisError
+from planner.errors import DateOutsideEphemerisError, UsageError
 from planner.night.circumstances import circumstances, night_notes
 
 
@@ -102,3 +102,28 @@ def test_dates_beyond_the_ephemeris_are_refused() -> None:
     """The first and the last night are told."""
     with pytest.raises(DateOutsideEphemerisError, match="1899.*2053"):
         circumstances(request(date="2060-01-01"))
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "words"),
+    [
+        (time(13, 0), time(14, 0), "(from 13:00 until 14:00) hold no moment of the night"),
+        (time(9, 0), None, "(from 09:00) hold no moment of the night"),
+        (time(23, 1), time(23, 4), "every 5 minutes"),
+        (None, time(21, 20), "(until 21:20) the twilight is too bright"),
+    ],
+)
+def test_hours_that_leave_nothing_are_remarked_on(
+    start: time | None, end: time | None, words: str
+) -> None:
+    """At 48 N in mid May the Sun sets about 21:00 and civil dusk follows about 21:35."""
+    (note,) = night_notes(circumstances(request(start=start, end=end)))
+    assert words in note
+
+
+def test_hours_that_end_before_they_begin_are_refused() -> None:
+    """Counted from noon; 23:00 to 02:00 runs through midnight and is none of them."""
+    with pytest.raises(UsageError, match="from 23:00 until 22:00 hold nothing"):
+        circumstances(request(start=time(23, 0), end=time(22, 0)))
+    assert night_notes(circumstances(request(start=time(23, 0), end=time(2, 0)))) == ()
+    assert night_notes(circumstances(request(start=time(23, 0), end=time(23, 0)))) == ()
