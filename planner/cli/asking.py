@@ -7,12 +7,15 @@ import difflib
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+import click
+
 from planner.cli.options import extinction, open_kit
 from planner.errors import UsageError
 
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from planner.ephemeris.civil_night import CivilNight
     from planner.night.request import Request
     from planner.targets.kind import Kind
 
@@ -49,14 +52,17 @@ class ChoiceOptions:
 
 def request_for(night: NightOptions, choice: ChoiceOptions) -> Request:
     """The request that the options describe; asks the clock only when no date is given."""
-    from planner.ephemeris.civil_night import coming_night_date
+    from planner.ephemeris.civil_night import civil_night, coming_night_date
     from planner.night.request import Request
     from planner.targets.constellations import constellation_abbreviation
 
     kit = open_kit(night.kit_path)
     place = kit.place(night.site_name)
     if night.date is None:
-        date = coming_night_date(place.site, dt.datetime.now(dt.UTC))
+        now = dt.datetime.now(dt.UTC)
+        date = coming_night_date(place.site, now)
+        if night.start is None:
+            click.echo(running_note(civil_night(place.site, date), now), nl=False, err=True)
     else:
         date = night.date.date()
     telescope = kit.telescope(night.telescope_name)
@@ -88,6 +94,22 @@ def request_for(night: NightOptions, choice: ChoiceOptions) -> Request:
         include_all=choice.include_all,
         cache_folder=cache_folder(),
         library_folder=library_folder(),
+    )
+
+
+def running_note(night: CivilNight, now: dt.datetime) -> str:
+    """A line for a night that is on already at ``now`` (aware); empty before it begins."""
+    from planner.ephemeris.civil_night import Darkness
+    from planner.ephemeris.moments import seconds_between
+    from planner.ephemeris.site import site_zone
+
+    begin = night.sunset or night.start
+    if night.deepest_twilight is Darkness.MIDNIGHT_SUN or seconds_between(begin, now) <= 0.0:
+        return ""
+    clock = f"{now.astimezone(site_zone(night.site)):%H:%M}"
+    return (
+        f"note: it is {clock} now, and the night began at {begin:%H:%M}: leave out what is over "
+        f"with --from {clock}\n"
     )
 
 
