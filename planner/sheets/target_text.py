@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 COLUMNS = 100
 EVERY_MIN = 30
 CURVE_WIDTH = 24
+LEAST_SCALE = 1.0  # magnitude or arcsecond that the whole curve stands for, so that little is short
 
 
 def target_text(plan: Plan, courses: Sequence[Course], places: Mapping[str, ListPlace]) -> str:
@@ -140,7 +141,7 @@ def _course_table(plan: Plan, course: Course) -> str:
     if not listed:
         return ""
     finite = course.margin[listed][np.isfinite(course.margin[listed])]
-    most = float(finite.max()) if finite.size and finite.max() > 0.0 else 1.0
+    most = max(LEAST_SCALE, float(finite.max(initial=0.0)))
     table = [
         [
             clock(course.instants[row]),
@@ -152,7 +153,8 @@ def _course_table(plan: Plan, course: Course) -> str:
         ]
         for row in listed
     ]
-    headers = ["time", "alt", "where", "sky", "margin", f"({course.margin_unit}; . = not usable)"]
+    legend = f"({course.margin_unit}; . = not usable, blank = no margin)"
+    headers = ["time", "alt", "where", "sky", "margin", legend]
     return str(
         tabulate(
             table,
