@@ -17,6 +17,10 @@ if TYPE_CHECKING:
     from planner.targets.pairs import Pairs
 
 _PLACE_LENGTH = len("j1844365+394012")
+# Words that say what a thing is and not which: no name is found by them alone.
+KIND_WORDS = frozenset(
+    ("cluster", "double", "galaxy", "globular", "group", "nebula", "open", "planetary", "star")
+)
 _MESSIER = re.compile(r"\|M ?0*(\d+)\|")
 
 
@@ -103,6 +107,16 @@ def deepsky_keys(objects: DeepSky) -> Iterator[list[str]]:
     for identifier, names, common in zip(*columns, strict=True):
         texts = {identifier, *common.split("|"), *names.split("|")}
         yield [normal_key(text) for text in texts if text]
+
+
+def common_words(objects: DeepSky, row: int) -> list[frozenset[str]]:
+    """The words of each common name of one object."""
+    return [name_words(name) for name in objects.common_name[row].split("|") if name]
+
+
+def name_words(text: str) -> frozenset[str]:
+    """The words of a name in the form in which they are compared, articles left out."""
+    return frozenset(map(normal_key, text.split())) - {"", "the", "of"}
 
 
 def deepsky_labels(objects: DeepSky) -> Iterator[str]:

@@ -9,7 +9,6 @@ import re
 from collections import defaultdict
 from contextlib import suppress
 from dataclasses import dataclass, replace
-from difflib import get_close_matches
 from enum import StrEnum
 from itertools import chain
 from typing import TYPE_CHECKING
@@ -23,9 +22,12 @@ from planner.targets.files import (
 )
 from planner.targets.name_key import normal_key
 from planner.targets.name_sources import (
+    KIND_WORDS,
     Designations,
+    common_words,
     deepsky_keys,
     deepsky_labels,
+    name_words,
     pair_keys,
     pair_labels,
     star_keys,
@@ -33,6 +35,7 @@ from planner.targets.name_sources import (
 )
 from planner.targets.outside.shelf import imports
 from planner.targets.outside.stored import NAMES, read_text
+from planner.targets.spelling import nearest
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -44,11 +47,16 @@ if TYPE_CHECKING:
 
 SOLAR_SYSTEM = ("Moon", "Mercury", "Venus", "Mars", "Jupiter", "Saturn", "Uranus", "Neptune")
 NEAR_NAMES = 4
-LIKENESS = 0.6  # difflib's own default; lower brings names nobody meant
+NUMBERED_AT_RANDOM = ("hd", "hip")  # here the next number is another star, not a likely slip
+SUN_CAUTION = (
+    "the Sun is no target here. Never point a telescope or finder at or near it without a filter "
+    "made for it over the full front aperture: a moment is enough to blind you"
+)
 EXAMPLES = "; write a name like Izar, eps Boo, STF 1877, M 13, NGC 6205 or Jupiter"
 _LOOSE = re.compile(r"([a-z]{2,3})\d([a-z]{3})|([a-z]{3,})(?:nebula|galaxy|cluster|star|group)")
 # h 3945: John Herschel's numbers in old lists, H for his father's. Common practice, no source.
 _HERSCHEL = re.compile(r"^\s*h\.?\s*(\d+)(?=\s*[A-Z,]*\s*$)")
+_THE = re.compile(r"(?i)^\s*the\s+")
 _COMPONENTS = re.compile(r"\s+([A-Z][a-z]?,?([A-Z][a-z]?)?|[a-z]{1,2})$")
 
 
@@ -82,12 +90,13 @@ Places = dict[Place, None]  # an ordered set
 class NameIndex:
     """Keys to places in the tables. ``loose`` answers only where the others have nothing.
 
-    ``outside`` holds the names of imported pairs.
+    ``outside`` holds the names of imported pairs; ``worded`` the words of common names.
     """
 
     exact: Mapping[str, Places]
     loose: Mapping[str, Places]
     labels: Mapping[Domain, Sequence[str]]
+    worded: Sequence[tuple[frozenset[str], Place]] = ()
     outside: tuple[OutsideNames, ...] = ()
 
     def with_outside(self, outside: tuple[OutsideNames, ...], labels: Sequence[str]) -> NameIndex:
@@ -102,6 +111,14 @@ class NameIndex:
         for names in self.outside:
             found |= {(Domain.PAIR, row): None for row in names.find(key)}
         return found or self.loose.get(key, {})
+
+    def places_by_words(self, text: str) -> Places:
+        """Where the targets lie in whose common name all words of a text stand: at most four."""
+        words = name_words(text)
+        if len(words) < 2 or words <= KIND_WORDS:
+            return {}
+        found: Places = {place: None for known, place in self.worded if words <= known}
+        return found if len(found) <= NEAR_NAMES else {}
 
 
 def build_index(designations: Designations, pairs: Pairs, deepsky: DeepSky) -> NameIndex:
@@ -122,7 +139,8 @@ def build_index(designations: Designations, pairs: Pairs, deepsky: DeepSky) -> N
     for hip, places in pairs_of.items():
         exact[f"hip{hip}"] = dict(places)
     _file(exact, Domain.PAIR, enumerate(pair_keys(pairs)))
-    _file(exact, Domain.DEEP_SKY, _brightest_first(deepsky))
+    brightest_first = _brightest_first(deepsky)
+    _file(exact, Domain.DEEP_SKY, brightest_first)
     _file(exact, Domain.SOLAR_SYSTEM, enumerate([normal_key(name)] for name in SOLAR_SYSTEM))
     loose = _loose_keys(exact)
     _add_systems(exact, loose, pairs)
@@ -132,7 +150,12 @@ def build_index(designations: Designations, pairs: Pairs, deepsky: DeepSky) -> N
         Domain.SOLAR_SYSTEM: SOLAR_SYSTEM,
         Domain.STAR: tuple(star_labels(designations)),
     }
-    return NameIndex(dict(exact), loose, labels)
+    worded = [
+        (words, (Domain.DEEP_SKY, row))
+        for row, _ in brightest_first
+        for words in common_words(deepsky, row)
+    ]
+    return NameIndex(dict(exact), loose, labels, worded)
 
 
 def _pairs_of_stars(pairs: Pairs) -> dict[int, Places]:
@@ -187,31 +210,40 @@ def _add_systems(exact: dict[str, Places], loose: Mapping[str, Places], pairs: P
 def find(index: NameIndex, text: str) -> list[Match]:
     """Every target that bears the name, the likeliest first.
 
-    Several answers mean that the name is shared: ``alp Cap`` names two stars. Raises
-    UnknownTargetError, with the nearest names there are, where nothing bears it.
+    Several answers mean that the name is shared: ``alp Cap`` names two stars. Where nothing
+    bears it, a common name with all its words will do: ``hercules cluster``. Raises
+    UnknownTargetError, with the nearest names there are; for the Sun with a caution.
     """
-    herschel = _HERSCHEL.sub(r"HJ \1", text)
-    for attempt in (herschel, re.sub(r"(?i)^\s*the\s+", "", text), _COMPONENTS.sub("", herschel)):
+    herschel, bare = _HERSCHEL.sub(r"HJ \1", text), _THE.sub("", text)
+    if normal_key(bare) == "sun":
+        raise UnknownTargetError(SUN_CAUTION)
+    for attempt in (herschel, bare, _COMPONENTS.sub("", herschel)):
         places = index.places(normal_key(attempt))
         if places:
             return [_match(index, place) for place in places]
+    places = index.places_by_words(bare)
+    if places:
+        return [_match(index, place) for place in places]
     near = ", ".join(near_names(index, text))
     hint = f"; near names: {near}" if near else EXAMPLES
     raise UnknownTargetError(f"no target is called {text.strip()!r}{hint}")
 
 
 def near_names(index: NameIndex, text: str) -> list[str]:
-    """Labels of up to four targets whose names look like the text, the most alike first."""
+    """Labels of up to four targets whose names are few slips away from the text."""
     key = normal_key(text)
     head = re.match(r"\d+|\D+", key)
+    if name_words(text) <= KIND_WORDS:
+        return []
     if key.isalpha() or head is None:
-        likely = [name for name in index.exact if name.isalpha()]
+        likely = [name for name in chain(index.exact, index.loose) if name.isalpha()]
+    elif head[0] in NUMBERED_AT_RANDOM:
+        return []
     else:
         likely = [name for name in index.exact if name.startswith(head[0])]
         likely += [name for names in index.outside for name in names.beginning(head[0])]
-    close = get_close_matches(key, likely, NEAR_NAMES, LIKENESS)
-    labels = (_match(index, next(iter(index.places(name)))).label for name in close)
-    return list(dict.fromkeys(labels))
+    labels = (_match(index, next(iter(index.places(name)))).label for name in nearest(key, likely))
+    return list(dict.fromkeys(labels))[:NEAR_NAMES]
 
 
 def _match(index: NameIndex, place: Place) -> Match:

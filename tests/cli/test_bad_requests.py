@@ -38,6 +38,8 @@ def complains(result: Result, code: int, *words: str) -> None:
     [
         (("target", "izzar", "--date", MOONLESS), ("'izzar'", "Izar")),
         (("target", "andromeda galxy", "--date", MOONLESS), ("'andromeda galxy'", "M 31")),
+        (("target", "alberio", "--date", MOONLESS), ("near names: bet1 Cyg AB (Albireo)",)),
+        (("target", "sun"), ("Never point a telescope", "full front aperture")),
         (("target", "vega", "--date", MOONLESS), ("Vega", "no double")),
         ((*TONIGHT, "--site", "lindenhoff"), ("'lindenhoff'", "'Lindenhof'", "Nordkapp")),
         ((*TONIGHT, "--telescope", "elza"), ("'elza'", "'Elsa'", "Little")),

@@ -35,7 +35,9 @@ def test_marks_are_longest_where_the_margin_is_largest() -> None:
 def test_a_little_margin_is_a_short_curve() -> None:
     """The whole width is at least one magnitude or arcsecond; what is below the limit is blank."""
     plan, (course,) = plan_one(request(only=NGC_6205))
-    little = replace(course, margin=np.where(course.usable, 0.1, -0.1), usable=np.ones_like(course.usable))
+    little = replace(
+        course, margin=np.where(course.usable, 0.1, -0.1), usable=np.ones_like(course.usable)
+    )
     rows = rows_of(target_text(plan, (little,), {}))
     marks = {row.split()[4]: row.count("#") for row in rows}
     assert marks == {"+0.1": 2, "-0.1": 0}

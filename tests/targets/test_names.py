@@ -100,10 +100,39 @@ def test_find_rejects_unknown_names_with_near_ones(index: NameIndex, text: str, 
         find(index, text)
 
 
-@pytest.mark.parametrize("text", ["", "   ", "???", "M 9999999", "qqqqq"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "   ",
+        "???",
+        "M 9999999",
+        "qqqqq",
+        "pluto",
+        "comet",
+        "leo triplet",
+        "HD 129989",
+        "nebula",
+    ],
+)
 def test_find_rejects_what_nobody_is_called(index: NameIndex, text: str) -> None:
-    with pytest.raises(UnknownTargetError, match="no target is called"):
+    """With examples of names, and none that is far-fetched."""
+    with pytest.raises(UnknownTargetError, match="no target is called .*; write a name like Izar"):
         find(index, text)
+
+
+@pytest.mark.parametrize("text", ["sun", "The Sun", "SUN"])
+def test_find_refuses_the_sun_with_a_caution(index: NameIndex, text: str) -> None:
+    with pytest.raises(UnknownTargetError, match="Never point a telescope or finder at or near"):
+        find(index, text)
+
+
+def test_find_takes_all_the_words_of_a_common_name_for_it(index: NameIndex) -> None:
+    """In any order, some left out; but not words that only say what a thing is."""
+    for text in ("hercules cluster", "Cluster Hercules", "the hercules globular"):
+        assert [m.label for m in find(index, text)] == ["M 13 (Hercules Globular Cluster)"]
+    with pytest.raises(UnknownTargetError, match="no target"):
+        find(index, "globular cluster")
 
 
 def test_near_names_of_a_number_stay_in_its_catalog(index: NameIndex) -> None:
