@@ -135,7 +135,7 @@ def _double_fields(double: DoubleDetail) -> dict[str, Any]:
         "separation_arcsec": round(double.separation_arcsec, 3),
         "position_angle_deg": _rounded(double.position_angle_deg, 1),
         "magnitudes": [round(magnitude, 2) for magnitude in double.magnitudes],
-        "measure_epoch": round(double.measure_epoch, 2),
+        "measure_epoch": _rounded(double.measure_epoch, 2),
         "measure_source": double.measure_source,
         "colours": list(double.colours),
         "class": double.split_class,

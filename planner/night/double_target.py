@@ -155,7 +155,7 @@ def _detail(judged: JudgedPairs, row: int, others: tuple[DoubleDetail, ...] = ()
         separation_arcsec=float(pairs.separation_arcsec[row]),
         position_angle_deg=None if np.isnan(angle) else angle,
         magnitudes=(float(pairs.v1[row]), float(pairs.v2[row])),
-        measure_epoch=float(pairs.measure_epoch_yr[row]),
+        measure_epoch=None if np.isnan(year := pairs.measure_epoch_yr[row]) else float(year),
         measure_source=str(pairs.measure_source[row]),
         colours=(colour_word(pairs.colour1_bv[row]), colour_word(pairs.colour2_bv[row])),
         verdict=_words(judged, row),

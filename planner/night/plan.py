@@ -60,7 +60,7 @@ class DoubleDetail:
     separation_arcsec: float
     position_angle_deg: float | None
     magnitudes: tuple[float, float]
-    measure_epoch: float
+    measure_epoch: float | None
     measure_source: str
     colours: tuple[str, str]
     verdict: str

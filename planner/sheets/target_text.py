@@ -65,10 +65,10 @@ def _double_lines(double: DoubleDetail) -> list[str]:
         if double.position_angle_deg is None
         else f"position angle {double.position_angle_deg:.0f}°"
     )
+    when = "year unknown," if double.measure_epoch is None else f"for {double.measure_epoch:.1f}"
     lines = [
         f'{double.components}: {double.separation_arcsec:.2f}", {angle}, magnitudes '
-        f"{double.magnitudes[0]:.2f} and {double.magnitudes[1]:.2f}; for "
-        f"{double.measure_epoch:.1f} from "
+        f"{double.magnitudes[0]:.2f} and {double.magnitudes[1]:.2f}; {when} from "
         f"{double.measure_source.removeprefix('from ')}"
     ]
     colours = [word or "unknown" for word in double.colours]

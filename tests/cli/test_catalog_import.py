@@ -207,3 +207,15 @@ def test_the_page_explains_every_key_and_ending() -> None:
     text = PAGE.read_text(encoding="utf-8")
     assert [key for key in KEYS if f"`{key}`" not in text] == []
     assert {".csv", ".ecsv", ".vot", ".xml", ".fits"} <= set(FORMATS)
+
+
+def test_a_pair_without_a_year_is_told_without_one(tmp_path: Path) -> None:
+    """No year in the text, null in the JSON; nothing that is no JSON."""
+    own = "ra,dec,separation,v1,v2,name\n12h00m00.0s,+50 00 00,5.5,6.1,7.2,Undated\n"
+    run("import", file(tmp_path, "own.csv", own))
+    asked = ("target", "undated", "--date", "2026-05-14")
+    told = CliRunner().invoke(main, asked, env={"PLANNER_KIT": ""})
+    assert "year unknown, from own.csv" in told.stdout
+    document = CliRunner().invoke(main, (*asked, "--format", "json"), env={"PLANNER_KIT": ""})
+    (target,) = json.loads(document.stdout, parse_constant=pytest.fail)["targets"]
+    assert target["measure_epoch"] is None
