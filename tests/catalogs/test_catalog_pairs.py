@@ -141,6 +141,17 @@ def test_61_cygni_is_bound_and_mixed_colours_are_blank() -> None:
     assert np.isnan(cancri["colour1_bv"])  # zeta Cnc AB: Hipparcos saw the light of both
 
 
+def test_trapezium_has_the_letters_of_observers() -> None:
+    # E stands 4.5" from A at about 351 deg, F 4.5" from C at about 120 deg: observing handbooks,
+    # from memory.
+    trapezium = PAIRS[PAIRS["system_id"] == "hip26221"].set_index("components")
+    for pair, angle in (("AE", 351.0), ("CF", 120.0)):
+        row = trapezium.loc[pair]
+        assert row["separation_arcsec"] == pytest.approx(4.5, abs=HANDBOOK_ARCSEC)
+        assert row["position_angle_deg"] == pytest.approx(angle, abs=HANDBOOK_DEG)
+    assert sorted(trapezium.index) == ["AE", "CA", "CB", "CD", "CF"]
+
+
 def test_names_are_those_of_the_trade() -> None:
     izar = PAIRS[PAIRS["hip"] == 72105].iloc[0]
     assert izar["name"] == "eps Boo"
