@@ -32,7 +32,7 @@ ENTRIES = (
     ("22189+3746", "STF2894", "", 2018, 194, 15.9, 6.2, 8.9),
     ("19046+2320", "STF2445", "AB", 2018, 263, 12.3, 7.2, 8.6),
     ("14407+1625", "STF1864", "AB", 2019, 112, 5.5, 4.9, 5.8),
-    ("01493+4754", "STF 162", "AB", 2015, 199, 1.9, 6.5, 7.2),
+    ("08056+2732", "STF1177", "AB", 2015, 350, 3.5, 6.7, 7.4),
     ("03313+2734", "STF 401", "", 2018, 269, 11.4, 6.6, 6.9),
     ("18359+1659", "STT 358", "AB", 2017, 147, 1.5, 6.9, 7.1),
 )
@@ -190,7 +190,7 @@ def test_far_pairs_are_not_joined(known: Pairs) -> None:
 
 
 def test_a_known_pair_is_found_once(known: Pairs) -> None:
-    twice = (ENTRIES[7], ("01493+4754", "STF 162", "AC", 2015, 199, 1.9, 6.5, 7.2))
+    twice = (ENTRIES[7], ("08056+2732", "STF1177", "AC", 2015, 350, 3.5, 6.7, 7.4))
     pairs, error = incoming(twice)
     row = known_rows(known, pairs, error).row
     assert (row != UNKNOWN).tolist() == [True, False]
@@ -202,8 +202,8 @@ def test_enriched_keeps_a_gaia_measure_and_adds_the_designation(known: Pairs) ->
     after, newer = enriched(before, pairs)
     assert (before.discoverer[0], before.measure_source[0]) == ("", "Gaia DR3")
     assert (after.discoverer[0], after.wds[0], after.components[0]) == (
-        "STF 162",
-        "01493+4754",
+        "STF 1177",
+        "08056+2732",
         "AB",
     )
     assert after.separation_arcsec[0] == before.separation_arcsec[0]
