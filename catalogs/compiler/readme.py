@@ -76,9 +76,10 @@ B-V is that of Hipparcos for stars without a near neighbour, else estimated from
 **Pairs.** All pairs of the star list from 0.5" to 60", measured at 2016.0; companions end near
 V = 10.2. Pairs that are more likely than 0.6 to be a chance alignment are left out, unless the hand
 table holds them or parallax and motion show them to be bound. The hand table then adds pairs that
-the list lacks (bright primaries, wide famous pairs), puts A and B right and adds names. Letters of
-components: the hand table's, else A is the brightest and B, C... follow by distance, which
-need not be the letters other catalogues use. V of a companion within 2" is good to about 0.2 mag.
+the list lacks (bright primaries, wide famous pairs), drops what is no pair, puts A and B right and
+adds names. Letters of components: the hand table's, else A is the brightest and B, C... follow by
+distance, which need not be the letters other catalogues use. V of a companion within 2" is good to
+about 0.2 mag.
 A proper name that the source gives to two stars stays with the one in the list of the International
 Astronomical Union. Colours: the hand table's for the show pairs; else what was measured of each
 star; else for the primary the colour Hipparcos saw of both, less the light of the companion where

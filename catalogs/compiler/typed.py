@@ -1,4 +1,4 @@
-"""The hand table of pairs applied to the measured ones: add, replace, swap or only name."""
+"""The hand table of pairs applied to the measured ones: add, replace, swap, drop or only name."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ import pandas as pd
 
 from planner.angles import position_angle_deg, separation_deg
 
-ACTIONS = ("add", "replace", "swap", "name")
+ACTIONS = ("add", "replace", "swap", "drop", "name")
 NAMES = ("components", "name", "proper_name", "discoverer", "wds", "system", "note")
 MEASURES = ("separation_arcsec", "position_angle_deg", "epoch_yr", "v1", "v2")
 FIND_ARCSEC, FIND_MAG = 20.0, 1.5  # a row without a usable HIP number is sought this near
@@ -64,7 +64,7 @@ def read_typed_nothing() -> pd.DataFrame:
 
 
 def apply(pairs: pd.DataFrame, typed: pd.DataFrame, stars: Sky) -> pd.DataFrame:
-    """Pairs with the hand table's rows worked in.
+    """Pairs with the hand table's rows worked in; those that it drops left out.
 
     Adds the columns of ``NAMES``, ``source`` (blank: measured here), ``epoch_yr``, ``typed`` and
     the place of a primary that is in no catalogue (``ra_deg``, ``dec_deg``; else NaN). Rows that
@@ -77,14 +77,17 @@ def apply(pairs: pd.DataFrame, typed: pd.DataFrame, stars: Sky) -> pd.DataFrame:
     for k, row in enumerate(rows):
         for star in (row["star1"], row["star2"]):
             by_star.setdefault(int(star), []).append(k)
+    dropped: set[int] = set()
     for entry in typed.to_dict("records"):
         primary = primary_row(entry, stars)
         match = best_match(entry, primary, [(k, rows[k]) for k in by_star.get(primary, [])])
         if match is None:
             _unmatched(entry, primary, rows, stars)
+        elif entry["action"] == "drop":
+            dropped.add(match)
         else:
             _merge(entry, primary, rows[match], stars)
-    return pd.DataFrame(rows)
+    return pd.DataFrame([row for k, row in enumerate(rows) if k not in dropped])
 
 
 def primary_row(entry: dict[str, Any], stars: Sky) -> int:

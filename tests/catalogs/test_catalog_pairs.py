@@ -104,7 +104,9 @@ def test_hand_table_fills_the_holes_of_the_measured_pairs() -> None:
     assert not _against_orbits(PAIRS).missed
 
 
-@pytest.mark.parametrize("hip", [88601, 171, 61941, 28380, 84345, 36850, 104214, 71683, 32349])
+@pytest.mark.parametrize(
+    "hip", [88601, 171, 2941, 61941, 28380, 84345, 36850, 104214, 71683, 32349]
+)
 def test_binaries_attached_by_brightness_have_one_close_pair_only(hip: int) -> None:
     # 70 Oph, 85 Peg and others: a Hipparcos entry beside its own Gaia star would be a false pair.
     both = (PAIRS["hip"] == hip) | (PAIRS["hip_secondary"] == hip)
@@ -150,6 +152,29 @@ def test_trapezium_has_the_letters_of_observers() -> None:
         assert row["separation_arcsec"] == pytest.approx(4.5, abs=HANDBOOK_ARCSEC)
         assert row["position_angle_deg"] == pytest.approx(angle, abs=HANDBOOK_DEG)
     assert sorted(trapezium.index) == ["AE", "CA", "CB", "CD", "CF"]
+
+
+# Bright pairs that Gaia lacks or that are wider than 60": separations of observing handbooks, from
+# memory, and how far the pair may have moved (close ones) or the handbook rounds.
+BRIGHT = {
+    "BU 151": (101769, 0.5, 0.2),  # beta Del, 0.25" to 0.65"
+    "HJ 4539": (61932, 0.9, 0.3),  # gamma Cen, opening
+    "SLR 1": (5165, 0.7, 0.3),  # beta Phe
+    "HJ 4757": (75323, 0.8, 0.2),  # gamma Cir
+    "HJ 4753": (74911, 1.0, 0.2),  # mu Lup
+    "HJ 4478": (57936, 0.6, 0.3),  # beta Hya
+    "JC 20": (114131, 1.5, 0.3),  # theta Gru
+    "DUN 95": (52154, 52.0, 0.5),  # x Vel
+    "DUN 133": (65271, 60.0, 1.0),  # J Cen
+}
+
+
+@pytest.mark.parametrize("discoverer", BRIGHT)
+def test_bright_pairs_are_not_missing(discoverer: str) -> None:
+    hip, separation, allowed = BRIGHT[discoverer]
+    rows = PAIRS[(PAIRS["hip"] == hip) & (PAIRS["components"] == "AB")]
+    assert rows["discoverer"].tolist() == [discoverer]
+    assert rows["separation_arcsec"].iloc[0] == pytest.approx(separation, abs=allowed)
 
 
 def test_names_are_those_of_the_trade() -> None:

@@ -59,7 +59,7 @@ def _opengc() -> pd.DataFrame:
     return table.assign(majax=3.0, **columns)
 
 
-def _typed() -> pd.DataFrame:
+def _typed(*more: dict[str, object]) -> pd.DataFrame:
     blank = dict.fromkeys(("name", "proper_name", "discoverer", "wds", "system", "note"), "")
     blank |= dict.fromkeys(("ra_deg", "dec_deg", *typed.MEASURES), np.nan)
     blank |= {"components": "AB", "source": "invented"}
@@ -68,13 +68,14 @@ def _typed() -> pd.DataFrame:
         {"hip": 103, "action": "swap", "position_angle_deg": 180.0, "separation_arcsec": 3.0},
         {"hip": 109, "action": "add", "v1": 4.5, "v2": 6.0, "separation_arcsec": 1.2},
         {"hip": 555, "action": "name", "name": "lost"},
+        *more,
     ]
     return pd.DataFrame([blank | row for row in rows])
 
 
-def _built() -> Built:
+def _built(*more: dict[str, object]) -> Built:
     names = {"101": {"bayer": "ε", "c": "Psc", "name": "Invented", "hd": "HD 1", "flam": ""}}
-    return build(Inputs(_gaia(), _hipparcos(), _opengc(), names, _typed()))
+    return build(Inputs(_gaia(), _hipparcos(), _opengc(), names, _typed(*more)))
 
 
 @pytest.fixture(scope="module")
@@ -82,10 +83,14 @@ def built() -> Built:
     return _built()
 
 
-@pytest.fixture(scope="module")
-def pairs(built: Built) -> pd.DataFrame:
+def _pairs(built: Built) -> pd.DataFrame:
     text = gzip.decompress(built.files["pairs.csv.gz"]).decode()
     return pd.read_csv(io.StringIO(text)).set_index("pair_id")
+
+
+@pytest.fixture(scope="module")
+def pairs(built: Built) -> pd.DataFrame:
+    return _pairs(built)
 
 
 def test_build_gives_the_same_bytes_twice(built: Built) -> None:
@@ -110,6 +115,12 @@ def test_swap_exchanges_the_components_and_keeps_the_number_with_a(pairs: pd.Dat
     assert swapped["position_angle_deg"] == pytest.approx(180.0, abs=0.01)
     assert swapped["v1"] > swapped["v2"]
     assert swapped["dec_deg"] == pytest.approx(20.0 + 3.0 * ARCSEC, abs=1e-6)
+
+
+def test_drop_leaves_one_pair_out(pairs: pd.DataFrame) -> None:
+    place = {"hip": 0, "ra_deg": 90.0, "dec_deg": -10.0}
+    left = _pairs(_built(place | {"action": "drop", "separation_arcsec": 20.0}))
+    assert set(pairs.index) - set(left.index) == {"j0600000-100000-AB"}
 
 
 def test_add_takes_place_and_motion_from_the_catalogue(pairs: pd.DataFrame) -> None:

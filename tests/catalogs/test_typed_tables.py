@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 CATALOGS = Path(__file__).resolve().parents[2] / "catalogs"
-ACTIONS = {"add", "replace", "swap", "name"}
+ACTIONS = {"add", "replace", "swap", "drop", "name"}
 # The 88 constellations, abbreviations of the International Astronomical Union (1922).
 CONSTELLATION_TEXT = """
     And Ant Aps Aqr Aql Ara Ari Aur Boo Cae Cam Cnc CVn CMa CMi Cap Car Cas Cen Cep Cet Cha Cir
