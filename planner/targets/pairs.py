@@ -24,9 +24,12 @@ NO_ORBIT = -1
 # An orbit found by Hipparcos number alone is believed when it agrees with the pair's measure.
 AGREEMENT_ARCSEC = 0.3
 AGREEMENT_SHARE = 0.15
-# B-V of A0, F0, G0, K0 and M0 dwarfs: Cox 2000, Allen's Astrophysical Quantities, table 15.7
-# (from memory). The word for each class is common practice, no source.
-COLOUR_BOUNDARIES_BV = (-0.02, 0.30, 0.58, 0.81, 1.40)
+# B-V of A0, F0, G0 and K0 dwarfs, and about that of M0 to M2 supergiants: Cox 2000,
+# Allen's Astrophysical Quantities, table 15.7 (from memory). Dwarfs end class K at 1.40 and giants
+# at 1.56, but observers call K giants and supergiants (eta Per, 1.69) and most giants of class M
+# orange, alpha Her among them (Webb, Celestial Objects; from memory). The words are common
+# practice, no source.
+COLOUR_BOUNDARIES_BV = (-0.02, 0.30, 0.58, 0.81, 1.70)
 COLOUR_WORDS = ("blue-white", "white", "yellow-white", "yellow", "orange", "red")
 # What a table says of its source, and the short form for a sheet; the first that fits counts.
 SHORT_SOURCES = (
@@ -105,9 +108,9 @@ def combined_magnitude(v1: ArrayLike, v2: ArrayLike) -> Floats:
 def colour_word(bv: float) -> str:
     """The colour of a star of the given B-V in a word; empty where it is NaN.
 
-    One word for each spectral class from B to M, changing at the B-V of A0, F0, G0, K0, M0. An
-    eye at the eyepiece sees less colour the fainter the star, and contrast with the companion
-    changes it.
+    One word for each spectral class from B to K, changing at the B-V of A0, F0, G0 and K0; red is
+    left to the reddest supergiants and to carbon stars, for M giants are seen orange. An eye at
+    the eyepiece sees less colour the fainter the star, and contrast with the companion changes it.
     """
     if np.isnan(bv):
         return ""

@@ -139,8 +139,8 @@ def test_hopeless_chance_pairs_stay_only_when_typed() -> None:
 def test_61_cygni_is_bound_and_mixed_colours_are_blank() -> None:
     cygni = PAIRS[PAIRS["hip"] == 104214].iloc[0]
     assert cygni["physical"] == "yes"  # orbit of about 700 years, Sixth Orbit Catalog
-    cancri = PAIRS[(PAIRS["hip"] == 40167) & (PAIRS["components"] == "AB")].iloc[0]
-    assert np.isnan(cancri["colour1_bv"])  # zeta Cnc AB: Hipparcos saw the light of both
+    orionis = PAIRS[(PAIRS["hip"] == 27386) & (PAIRS["components"] == "AB")].iloc[0]
+    assert np.isnan(orionis["colour1_bv"])  # 52 Ori: Hipparcos saw the light of both
 
 
 def test_trapezium_has_the_letters_of_observers() -> None:
@@ -189,13 +189,17 @@ def test_names_are_those_of_the_trade() -> None:
 SEEN = [
     (72105, "AB", "orange", "white"),  # Izar
     (9640, "A,BC", "orange", "blue-white"),  # Almach
-    (84345, "AB", "red", "yellow"),  # Rasalgethi
+    (84345, "AB", "orange", "yellow"),  # Rasalgethi
     (95947, "AB", "orange", "blue-white"),  # Albireo
     (50583, "AB", "orange", "orange"),  # Algieba
     (36850, "AB", "white", "white"),  # Castor
     (24436, "A,BC", "blue-white", "blue-white"),  # Rigel
     (80763, "AB", "red", "blue-white"),  # Antares
-    (3821, "AB", "yellow", "red"),  # eta Cas
+    (3821, "AB", "yellow", "orange"),  # eta Cas; the companion also "red", "garnet"
+    (13268, "AB", "orange", "white"),  # eta Per
+    (35210, "AB", "orange", "yellow-white"),  # 145 CMa
+    (13914, "AB", "white", "white"),  # eps Ari
+    (75312, "AB", "yellow", "yellow"),  # eta CrB
 ]
 
 

@@ -66,6 +66,8 @@ def test_combined_magnitude_of_an_unknown_companion_is_the_primary() -> None:
         ("Procyon", 0.42, "yellow-white"),
         ("Sun", 0.65, "yellow"),
         ("Arcturus", 1.23, "orange"),
+        ("Aldebaran", 1.54, "orange"),
+        ("eta Per", 1.68, "orange"),
         ("Antares", 1.83, "red"),
         ("unknown", np.nan, ""),
     ],
