@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from planner.sheets.mask_text import edge_words, finding_words, has_turned_edge
+from planner.sheets.mask_text import edge_words, finding_words, has_own_mask, has_turned_edge
 from planner.verdict.mask_study import WASH_SHARE
 
 if TYPE_CHECKING:
@@ -25,6 +25,7 @@ STYLES = (  # line, marker and grey: each pair can be told by any one of them
     ("-.", "^", "0.3"),
     (":", "D", "0.3"),
 )
+GOOD_EDGE_SHARE = 0.05  # length of a good edge's line, share of the axis
 LABEL_GAP = 0.095  # least distance of two labels, share of the axis
 
 
@@ -42,14 +43,16 @@ def mask_chart(study: MaskStudy) -> Figure:
         line, marker, grey = STYLES[row]
         axes.plot(
             rings, worst[:, row], line, marker=marker, color=grey, markersize=5, linewidth=1.6,
-            label=finding.pair.label,
+            label=finding.pair.label, clip_on=False,
         )  # fmt: skip
         axes.plot(
             rings[finding.best_step], worst[finding.best_step, row], "o", markersize=13,
-            markerfacecolor="none", markeredgecolor="black", markeredgewidth=1.0,
+            markerfacecolor="none", markeredgecolor="black", markeredgewidth=1.0, clip_on=False,
         )  # fmt: skip
     if has_turned_edge(study.telescope):
-        _mark_good_edge(axes, study)
+        _mark_good_edge(axes, study, float(rings[-1]))
+    if has_own_mask(study):
+        _mark_own_mask(axes, study, float(rings[-1]))
     _dress(axes, study, rings)
     _label_lines(axes, study, worst)
     _words(figure, study)
@@ -67,16 +70,33 @@ def _shade_zone(axes: Axes, study: MaskStudy, widest: float) -> None:
     )  # fmt: skip
 
 
-def _mark_good_edge(axes: Axes, study: MaskStudy) -> None:
-    """Short bars at the left: what a good edge would reach without a mask."""
-    for seeing in study.good_edge.worst_seeing_arcsec:
+def _mark_good_edge(axes: Axes, study: MaskStudy, widest: float) -> None:
+    """What a good edge would reach without a mask: at the left, in each pair's line and mark."""
+    for row, seeing in enumerate(study.good_edge.worst_seeing_arcsec):
+        line, marker, grey = STYLES[row]
         if seeing > 0.0:
-            axes.plot([0.0], [seeing], marker="_", markersize=16, color="black", clip_on=False)
+            axes.plot(
+                [0.0, GOOD_EDGE_SHARE * widest], [seeing, seeing], line, marker=marker,
+                markevery=[0], markerfacecolor="white", markersize=6, color=grey, linewidth=1.2,
+                clip_on=False, zorder=3,
+            )  # fmt: skip
+
+
+def _mark_own_mask(axes: Axes, study: MaskStudy, widest: float) -> None:
+    """A line where the observer's own mask stands."""
+    telescope = study.telescope
+    ring = (telescope.aperture_mm - telescope.clear_aperture_mm) / 2.0
+    axes.axvline(ring, color="0.55", linewidth=0.9, zorder=1)
+    axes.text(
+        ring, 0.015, f" your mask, {telescope.clear_aperture_mm:g} mm clear ", fontsize=8,
+        color="0.35", ha="left" if ring < 0.6 * widest else "right", va="bottom",
+        transform=axes.get_xaxis_transform(),
+    )  # fmt: skip
 
 
 def _dress(axes: Axes, study: MaskStudy, rings: Floats) -> None:
     widest = float(rings[-1])
-    axes.set_xlim(-0.035 * widest, 1.02 * widest)
+    axes.set_xlim(0.0, 1.02 * widest)
     low, high = axes.get_ylim()
     axes.set_ylim(max(0.0, low - 0.04 * (high - low)), high + 0.04 * (high - low))
     axes.set_xlabel("ring covered by the mask, mm")
@@ -139,6 +159,6 @@ def _words(figure: Figure, study: MaskStudy) -> None:
     figure.text(0.075, 0.165, "\n".join(lines), fontsize=9, va="top", linespacing=1.35)
     notes = ["large ring: the narrowest mask with nine tenths of the best gain"]
     if has_turned_edge(telescope):
-        notes.append("bar at the left: the full glass with a good edge")
+        notes.append("hollow marks at the left: the full glass with a good edge")
     notes.append(f"differences below {WASH_SHARE:.0%} are not noticed")
     figure.text(0.075, 0.015, "; ".join(notes), fontsize=7.5, color="0.35")

@@ -28,6 +28,12 @@ def has_turned_edge(telescope: Telescope) -> bool:
     return telescope.turned_edge_width_mm > 0.0 and telescope.turned_edge_waves > 0.0
 
 
+def has_own_mask(study: MaskStudy) -> bool:
+    """Whether the telescope of the kit is masked."""
+    telescope = study.telescope
+    return telescope.clear_aperture_mm < telescope.aperture_mm
+
+
 def edge_words(telescope: Telescope) -> str:
     """The turned edge in words."""
     if not has_turned_edge(telescope):
@@ -50,7 +56,7 @@ def finding_words(study: MaskStudy, finding: MaskFinding) -> str:
     if math.isnan(finding.gain_share):
         return f"split under {ring} only"
     if finding.verdict is MaskVerdict.WASH:
-        return f"a wash: {ring} brings {finding.gain_share:+.0%}, too little to notice"
+        return f"no gain to notice: {ring} brings {finding.gain_share:+.0%}"
     return f"a mask pays: {ring} brings {finding.gain_share:+.0%}"
 
 

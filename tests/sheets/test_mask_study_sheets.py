@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -35,7 +36,7 @@ def test_mask_text_gives_each_pair_its_own_verdict() -> None:
     study = sample()
     words = [finding_words(study, finding) for finding in study.findings]
     assert words[0] == "a mask pays: a ring of 4.0 mm brings +10%"
-    assert words[1] == "a wash: a ring of 4.0 mm brings +1%, too little to notice"
+    assert words[1] == "no gain to notice: a ring of 4.0 mm brings +1%"
     assert words[3] == "split under a ring of 4.0 mm only"
 
 
@@ -82,6 +83,33 @@ def test_mask_chart_tells_pairs_apart_without_colour() -> None:
     assert len({line.get_linestyle() for line in pairs}) == len(pairs) == len(STYLES)
     assert len({line.get_marker() for line in pairs}) == len(pairs)
     assert all(float(line.get_color()) < 0.5 for line in pairs)
+
+
+def test_mask_chart_gives_a_good_edge_the_line_and_mark_of_its_pair() -> None:
+    """Hollow, at the left; the made-up good edge splits all four pairs."""
+    (axes,) = mask_chart(sample()).axes
+    hollow = [line for line in axes.get_lines() if line.get_markerfacecolor() == "white"]
+    looks = [(line.get_linestyle(), line.get_marker(), line.get_color()) for line in hollow]
+    assert looks == list(STYLES)
+    assert [line.get_ydata()[0] for line in hollow] == list(sample().good_edge.worst_seeing_arcsec)
+    assert all(line.get_xdata()[0] == 0.0 for line in hollow)
+
+
+def test_mask_chart_ends_at_the_glass_and_marks_the_mask_of_the_kit() -> None:
+    """160 mm of glass masked to 152: a ring of 4 mm."""
+    (axes,) = mask_chart(sample()).axes
+    assert axes.get_xlim()[0] == 0.0
+    (words,) = [text for text in axes.texts if "your mask" in text.get_text()]
+    assert "152 mm" in words.get_text() and words.get_position()[0] == 4.0
+    upright = [line for line in axes.get_lines() if list(line.get_xdata()) == [4.0, 4.0]]
+    assert len(upright) == 1
+
+
+def test_mask_chart_of_an_open_glass_marks_no_mask() -> None:
+    study = sample()
+    bare = replace(study, telescope=replace(study.telescope, clear_aperture_mm=160.0))
+    (axes,) = mask_chart(bare).axes
+    assert not [text for text in axes.texts if "your mask" in text.get_text()]
 
 
 def test_mask_chart_labels_do_not_overlap() -> None:
