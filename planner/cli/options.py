@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
+from contextlib import suppress
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
@@ -13,31 +13,52 @@ if TYPE_CHECKING:
 
 
 class Number(click.FloatRange):
-    """A number within bounds; "nan" and "inf" are refused, which click lets through."""
+    """A number from ``least`` to ``most``; "nan" is refused, which click lets through."""
+
+    def __init__(self, least: float, most: float) -> None:
+        super().__init__(least, most)
+        self.least = least
+        self.most = most
 
     def convert(
         self, value: Any, param: click.Parameter | None, ctx: click.Context | None
     ) -> float:
         """The text as a finite number."""
-        number = float(super().convert(value, param, ctx))
-        if not math.isfinite(number):
-            self.fail(f"{value} is no number to reckon with", param, ctx)
-        return number
+        with suppress(ValueError):
+            number = float(value)
+            if self.least <= number <= self.most:
+                return number
+        return self.fail(f"{value!r} is no number from {self.least:g} to {self.most:g}", param, ctx)
+
+
+class Count(click.IntRange):
+    """A whole number from 1."""
+
+    def __init__(self) -> None:
+        super().__init__(min=1)
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> int:
+        """The text as a number to count with."""
+        with suppress(click.BadParameter):
+            return int(super().convert(value, param, ctx))
+        return self.fail(f"{value!r} is no whole number from 1 on", param, ctx)
 
 
 class Moment(click.DateTime):
-    """A date or a clock time; refused in the words of ``form`` and not of a format code."""
+    """A date or a clock time, ``noun``; refused with one as it should be, ``like``."""
 
-    def __init__(self, code: str, form: str) -> None:
+    def __init__(self, noun: str, code: str, like: str) -> None:
         super().__init__([code])
-        self.form = form
+        self.noun = noun
+        self.like = like
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
         """The text as a datetime."""
-        try:
+        with suppress(click.BadParameter):
             return super().convert(value, param, ctx)
-        except click.BadParameter:
-            self.fail(f"{value!r} is none; write it as {self.form}", param, ctx)
+        return self.fail(
+            f"there is no {self.noun} {value!r}; write one like {self.like}", param, ctx
+        )
 
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -127,7 +148,7 @@ def night_options(command: F) -> F:
                 "--date",
                 "date",
                 metavar="YYYY-MM-DD",
-                type=Moment("%Y-%m-%d", "2026-12-08"),
+                type=Moment("date", "%Y-%m-%d", "2026-12-08"),
                 help="The evening's date at the site; the coming night if left out.",
             ),
             click.option(
@@ -149,14 +170,14 @@ def night_options(command: F) -> F:
                 "--from",
                 "start",
                 metavar="HH:MM",
-                type=Moment("%H:%M", "21:30"),
+                type=Moment("clock time", "%H:%M", "21:30"),
                 help="Not before this clock time at the site.",
             ),
             click.option(
                 "--until",
                 "end",
                 metavar="HH:MM",
-                type=Moment("%H:%M", "21:30"),
+                type=Moment("clock time", "%H:%M", "21:30"),
                 help="Not after this clock time at the site.",
             ),
             click.option(
@@ -194,7 +215,7 @@ def choice_options(command: F) -> F:
             click.option(
                 "--limit",
                 metavar="N",
-                type=click.IntRange(min=1),
+                type=Count(),
                 help="At most so many targets: 25 if left out, or every one with --all.",
             ),
         )

@@ -9,6 +9,7 @@ import click
 
 from planner.cli.masks import masks_answer
 from planner.cli.options import (
+    Number,
     air_option,
     extinction,
     format_option,
@@ -38,7 +39,7 @@ PURPOSES = ("galaxies", "nebulae", "planets", "doubles", "sweeping")
     "--exit-pupil",
     "exit_pupil_mm",
     metavar="MM",
-    type=click.FloatRange(0.1, 20.0),
+    type=Number(0.1, 20.0),
     help="Order the eyepieces by nearness to this exit pupil.",
 )
 @click.option(
