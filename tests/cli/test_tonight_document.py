@@ -174,4 +174,5 @@ def test_text_and_json_list_the_same_targets() -> None:
     lines = run("tonight", "--date", MOONLESS).stdout.splitlines()
     first = next(i for i, line in enumerate(lines) if line.startswith("--")) + 1
     for line, target in zip(lines[first:], night_json(*NIGHT)["targets"], strict=False):
-        assert target["name"][:15] in line
+        short = target["name"].removeprefix(f"{target['id']} ")  # where the whole has no room
+        assert target["name"][:15] in line or short[:15] in line
