@@ -164,17 +164,29 @@ def test_an_orbit_without_a_pair_is_told_with_its_line(folder: Path, shipped: Pa
     assert report.remarks == ()
 
 
-def test_an_orbit_names_the_pair_it_finds_by_place(folder: Path) -> None:
-    """Kruger 60 ships without number or identifier. Elements of Heintz 1986 (from memory)."""
-    take_in(folder, None, KRUGER_60 + "\n", "orb6.txt")
-    pairs, orbits = load_all_pairs(folder), load_all_orbits(folder)
-    (match,) = find(load_all_names(folder), "KR 60")
+def without_number(shipped: Path) -> Path:
+    """The shipped tables with Kruger 60 added as Gaia has it, without number or identifier."""
+    path = shipped / "pairs.csv.gz"
+    row = (
+        "kr60,kr60,336.992113,57.694032,,,9.11,10.42,1.42,280.03,2016,AB,,Kruger 60,,,0,110893,"
+        ",,Cep,0.01,,Gaia DR3 positions 2016.0,\n"
+    )
+    path.write_bytes(gzip.compress(gzip.decompress(path.read_bytes()) + row.encode()))
+    return shipped
+
+
+def test_an_orbit_names_the_pair_it_finds_by_place(folder: Path, shipped: Path) -> None:
+    """Elements of Heintz 1986 (from memory)."""
+    shipped = without_number(shipped)
+    take_in(folder, shipped, KRUGER_60 + "\n", "orb6.txt")
+    pairs, orbits = load_all_pairs(folder, shipped), load_all_orbits(folder, shipped)
+    (match,) = find(load_all_names(folder, shipped), "KR 60")
     found = match_orbits(pairs, orbits)[match.row]
     assert pairs.proper_name[match.row] == "Kruger 60"
     assert pairs.wds[match.row] == "22280+5742"
     assert orbits.reference[found] == "Hei1986"
     shelf.undo(folder)
-    assert load_all_pairs(folder).wds[match.row] == ""
+    assert load_all_pairs(folder, shipped).wds[match.row] == ""
 
 
 UNDATED = (
