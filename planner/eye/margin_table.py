@@ -53,7 +53,7 @@ class MarginTable:
 
         Straight lines between the table's sizes and skies; the view is that of the nearest
         entry, and shows what the best does but for 0.2 mag. Objects that overflow every field
-        are worked out directly.
+        are worked out for the table's skies that occur.
 
         ``sizes``: (N,); ``sky_mu``: (N, T) or what broadcasts to it; below 2 and above 26
         taken as 2 and 26. NaN gives NaN.
@@ -68,10 +68,21 @@ class MarginTable:
         limit, index = self._look_up(np.where(unknown, np.nan, np.sqrt(major * minor)), fits, sky)
         rows = np.flatnonzero(overflows)
         if rows.size:
-            large = Sizes(major[rows], minor[rows])
-            exact = profile_limit(self.profile, large, self.eye, self.views, sky[rows])
-            limit[rows], index[rows] = exact.limit_mag, exact.view_index
+            limit[rows], index[rows] = self._overflowing(Sizes(major[rows], minor[rows]), sky[rows])
         return ProfileLimit(limit, np.where(np.isnan(limit), -1, index), overflows)
+
+    def _overflowing(self, sizes: Sizes, sky: Floats) -> tuple[Floats, NDArray[np.intp]]:
+        """Limit and view of objects larger than every field, (n, T), by the skies there are."""
+        if np.isnan(sky).all():
+            return np.full(sky.shape, np.nan), np.full(sky.shape, -1, dtype=np.intp)
+        low, high = np.searchsorted(_SKY_MU, (np.nanmin(sky), np.nanmax(sky)))
+        skies = _SKY_MU[max(low - 1, 0) : high + 1]
+        found = profile_limit(self.profile, sizes, self.eye, self.views, skies)
+        limits = np.maximum.accumulate(found.limit_mag, axis=1)
+        rows = zip(sky, limits, strict=True)
+        limit = np.array([np.interp(mu, skies, known) for mu, known in rows])
+        limit[np.isnan(sky)] = np.nan
+        return limit, np.broadcast_to(found.view_index[:, :1], sky.shape)
 
     def _look_up(
         self, diameter: Floats, fits: NDArray[np.intp], sky: Floats

@@ -173,11 +173,8 @@ def view_limit_mag(
     share = np.minimum(widest / major, 1.0) * OUTLINES
     area = 0.25 * np.pi * major * minor * share**2
     dimming = 2.5 * np.log10(enclosed_fraction(profile, share))
-    best = np.full(np.broadcast_shapes(major.shape, sky_mu.shape), -np.inf)
-    for step in range(OUTLINES.size):
-        limit = patch_limit_mag(eye, exit_pupil_mm, sky_mu, area[:, step, None])
-        np.maximum(best, limit + dimming[:, step, None], out=best)
-    return best
+    limit = patch_limit_mag(eye, exit_pupil_mm, sky_mu[:, None, :], area[:, :, None])
+    return np.asarray((limit + dimming[:, :, None]).max(axis=1))
 
 
 def profile_limit(

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from planner.sheets.mask_text import edge_words, finding_words, has_own_mask, has_turned_edge
-from planner.verdict.mask_study import WASH_SHARE
+from planner.verdict.mask_study import NOTICED_SHARE
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -160,5 +160,5 @@ def _words(figure: Figure, study: MaskStudy) -> None:
     notes = ["large ring: the narrowest mask with nine tenths of the best gain"]
     if has_turned_edge(telescope):
         notes.append("hollow marks at the left: the full glass with a good edge")
-    notes.append(f"differences below {WASH_SHARE:.0%} are not noticed")
+    notes.append(f"differences below {NOTICED_SHARE:.0%} are not noticed")
     figure.text(0.075, 0.015, "; ".join(notes), fontsize=7.5, color="0.35")

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from tabulate import tabulate
 
-from planner.verdict.mask_study import NOTHING_SHARE, WASH_SHARE, MaskVerdict
+from planner.verdict.mask_study import NOTHING_SHARE, NOTICED_SHARE, MaskVerdict
 
 if TYPE_CHECKING:
     from planner.optics.telescope import Telescope
@@ -55,7 +55,7 @@ def finding_words(study: MaskStudy, finding: MaskFinding) -> str:
     ring = f"a ring of {best.covered_mm:.1f} mm"
     if math.isnan(finding.gain_share):
         return f"split under {ring} only"
-    if finding.verdict is MaskVerdict.WASH:
+    if finding.verdict is MaskVerdict.UNNOTICED:
         return f"no gain to notice: {ring} brings {finding.gain_share:+.0%}"
     return f"a mask pays: {ring} brings {finding.gain_share:+.0%}"
 
@@ -122,7 +122,7 @@ def _readings(study: MaskStudy) -> list[str]:
     parts = ["\n".join(_wrapped(line) for line in lines), _wrapped(_advice(study))]
     parts.append(
         _wrapped(
-            f"How far to trust this: changes below {WASH_SHARE:.0%} are not noticed at the "
+            f"How far to trust this: changes below {NOTICED_SHARE:.0%} are not noticed at the "
             "eyepiece. All figures share the image model's uncertainty of some 15%, but the "
             "differences between masks suffer less. A turned edge is taken to fall with the "
             "square of the distance into the zone; a real one may not."

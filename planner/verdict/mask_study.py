@@ -37,7 +37,7 @@ WIDEST_MASK_SHARE = 0.12  # of the diameter; a maker who hides more makes a new 
 MASK_STEPS = 12
 EXIT_PUPIL_MM = 0.7  # of the full aperture; where close pairs are looked at, common practice
 PRIMARY_MAG = 3.0  # bright enough that no companion of the study is too faint
-WASH_SHARE = 0.05  # change of the worst seeing that nobody notices at the eyepiece; own judgement
+NOTICED_SHARE = 0.05  # smaller changes of the worst seeing are not noticed; own judgement
 NOTHING_SHARE = 0.01  # change within the accuracy of the tables
 ENOUGH_SHARE = 0.9  # of the best mask's gain, for the narrowest mask that is about as good
 _SAME_MASK_MM = 0.1
@@ -85,7 +85,7 @@ class MaskVerdict(Enum):
     """
 
     GAIN = "pays"
-    WASH = "a wash"
+    UNNOTICED = "no gain to notice"
     USELESS = "useless"
     NEVER = "never split"
 
@@ -241,7 +241,7 @@ def _finding(telescope: Telescope, row: int, worst: Floats, good_edge: MaskStep)
     full, best = float(worst[0]), float(worst.max())
     verdict = _verdict(full, best)
     enough = full + ENOUGH_SHARE * (best - full)
-    helps = verdict in (MaskVerdict.GAIN, MaskVerdict.WASH)
+    helps = verdict in (MaskVerdict.GAIN, MaskVerdict.UNNOTICED)
     chosen = int(np.argmax(worst >= enough)) if helps else 0
 
     def gain(seeing: float) -> float:
@@ -262,6 +262,6 @@ def _verdict(full: float, best: float) -> MaskVerdict:
     """From the worst seeing of the full aperture and that under the best mask."""
     if best <= 0.0:
         return MaskVerdict.NEVER
-    if best >= (1.0 + WASH_SHARE) * full:
+    if best >= (1.0 + NOTICED_SHARE) * full:
         return MaskVerdict.GAIN
-    return MaskVerdict.WASH if best >= (1.0 + NOTHING_SHARE) * full else MaskVerdict.USELESS
+    return MaskVerdict.UNNOTICED if best >= (1.0 + NOTHING_SHARE) * full else MaskVerdict.USELESS

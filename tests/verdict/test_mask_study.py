@@ -137,13 +137,13 @@ def test_masks_over_a_good_edge_cost_equal_pairs() -> None:
     assert study.compromise == 0
 
 
-def test_mask_study_tells_gain_wash_useless_and_never() -> None:
+def test_mask_study_tells_gain_unnoticed_useless_and_never() -> None:
     """5 % and 1 % divide them; the narrowest mask about as good as the best is named."""
     steps = [step(0, 1.0, 1.0, 1.0, 0.0), step(2, 1.1, 1.03, 0.9, 0.0), step(4, 1.105, 1.0, 0.8, 0)]
     study = mask_study(setup(3.0, 1.0), steps, step(0, 1.2, 1.2, 1.0, 0.0))
     verdicts = [finding.verdict for finding in study.findings]
     assert verdicts == [
-        MaskVerdict.GAIN, MaskVerdict.WASH, MaskVerdict.USELESS, MaskVerdict.NEVER
+        MaskVerdict.GAIN, MaskVerdict.UNNOTICED, MaskVerdict.USELESS, MaskVerdict.NEVER
     ]  # fmt: skip
     assert [finding.best_step for finding in study.findings[:3]] == [1, 1, 0]
     assert study.findings[0].gain_share == pytest.approx(0.10)
