@@ -62,11 +62,11 @@ def count_cluster_stars(
 
 def open_cluster_words(count: StarCount) -> str:
     """What of an open cluster shows, in words."""
-    least = "" if count.complete else "at least "
-    return (
-        f"{least}{count.stars} stars to mag {count.limit_mag:.1f} in its circle, about "
+    counted = (
+        f"{count.stars} stars to mag {count.limit_mag:.1f} in its circle, about "
         f"{count.above_field} more than the field has"
     )
+    return counted if count.complete else f"{counted}; the star catalog ends there, more show"
 
 
 def globular_words(v_mag: float, branch_v_mag: float, star_limit_mag: float) -> str:
