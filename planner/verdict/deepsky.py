@@ -54,6 +54,11 @@ class DeepSkyTables:
     by_profile: dict[Profile, MarginTable]
     stars: StarTable
 
+    @property
+    def powers(self) -> Floats:
+        """The magnification of each view (V,)."""
+        return np.asarray(self.eye.aperture_mm / self.views.exit_pupil_mm)
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class DeepSkyMargins:
@@ -133,7 +138,7 @@ def deepsky_margins(
     members = member_mag(clusters)[:, None] + dimming_mag[rows]
     bare.margin_mag[rows] = tables.stars.best_mag(sky_mu[rows]) - members
     size = object_sizes(clusters).major_arcmin
-    index = cluster_views(tables.stars, tables.views, powers(tables), size, (members, sky_mu[rows]))
+    index = cluster_views(tables.stars, tables.views, tables.powers, size, (members, sky_mu[rows]))
     bare.view[rows] = np.where(np.isnan(bare.margin_mag[rows]), -1, index)
     for number, used in enumerate(tables.filters):
         _try_filter(
@@ -191,8 +196,3 @@ def _glow_margins(
 def deepsky_overflows(tables: DeepSkyTables, objects: DeepSky) -> NDArray[np.bool_]:
     """Which objects (N,) are larger than 0.9 of every field."""
     return np.asarray(fitting_views(tables.views, object_sizes(objects).major_arcmin) == 0)
-
-
-def powers(tables: DeepSkyTables) -> Floats:
-    """The magnification of each view (V,)."""
-    return np.asarray(tables.eye.aperture_mm / tables.views.exit_pupil_mm)

@@ -53,8 +53,7 @@ def looks_like_a_star(setup: Setup, tables: DeepSkyTables, objects: DeepSky) -> 
     Smaller than the seeing's blur, or than 10' as seen at the highest power. Never where the
     catalogue has no size.
     """
-    power = setup.telescope.clear_aperture_mm / tables.views.exit_pupil_mm.min()
-    least_arcmin = max(setup.seeing_arcsec / 60.0, STARLIKE_ARCMIN / power)
+    least_arcmin = max(setup.seeing_arcsec / 60.0, STARLIKE_ARCMIN / tables.powers.max())
     return np.asarray(objects.major_arcmin < least_arcmin)
 
 

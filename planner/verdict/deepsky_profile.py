@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -11,6 +12,8 @@ from planner.eye.profile import Profile, Sizes
 from planner.targets.kind import Kind
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from numpy.typing import NDArray
 
     from planner.targets.deepsky import DeepSky
@@ -20,7 +23,7 @@ if TYPE_CHECKING:
 SMALLEST_ARCMIN = 0.05  # an object without a size is taken as a point of this diameter
 EDGE_ON_BELOW = 0.3  # minor over major axis; own judgement
 _STEEP = re.compile(r"E|S(?:AB|B|A)?0(?!-a)")
-LIT_FROM_INSIDE = ("emission", "cluster-with-nebula")
+LIT_FROM_INSIDE = ("emission", "cluster-with-nebula")  # brightest around its stars; own judgement
 _SPIRAL = re.compile(r"S(?:AB|B|A)?(0-a|ab|a|bc|b|cd|c)")
 _DWARF_OR_IRREGULAR = re.compile(r"d|I|S(?:AB|B|A)?(?:dm|d|m)")
 _AMORPHOUS = "I0"  # like M 82: no arms, a bright middle
@@ -59,15 +62,15 @@ def profile_rows(objects: DeepSky) -> dict[Profile, Ints]:
     """
     sizes = object_sizes(objects)
     edge_on = sizes.minor_arcmin < EDGE_ON_BELOW * sizes.major_arcmin
-    profiles = np.array(
-        [
-            _galaxy_profile(objects.hubble_type[row], bool(edge_on[row]))
-            if kind is Kind.GALAXY
-            else _profile(kind, objects.nebula_type[row])
-            for row, kind in enumerate(objects.kind)
-        ],
-        dtype=object,
-    )
+    galaxy = objects.kind == Kind.GALAXY
+    lit = (objects.kind == Kind.NEBULA) & np.isin(objects.nebula_type, LIT_FROM_INSIDE)
+    profiles = np.full(len(objects), Profile.UNIFORM, dtype=object)
+    profiles[objects.kind == Kind.GLOBULAR_CLUSTER] = Profile.GLOBULAR
+    profiles[objects.kind == Kind.NEBULA] = Profile.EXPONENTIAL_DISC
+    profiles[lit] = Profile.WEAK_BULGE
+    for rows, seen_edge_on in ((galaxy & ~edge_on, False), (galaxy & edge_on, True)):
+        rule = partial(_galaxy_profile, edge_on=seen_edge_on)
+        profiles[rows] = _of_each(objects.hubble_type[rows], rule)
     wanted = ~seen_by_stars(objects)
     return {profile: np.flatnonzero(wanted & (profiles == profile)) for profile in Profile}
 
@@ -75,16 +78,13 @@ def profile_rows(objects: DeepSky) -> dict[Profile, Ints]:
 def has_type(objects: DeepSky) -> NDArray[np.bool_]:
     """Which objects (N,) have a Hubble type that says how their light falls off."""
     kinds = (_STEEP, _SPIRAL, _DWARF_OR_IRREGULAR)
-    return np.array([any(k.match(t) for k in kinds) for t in objects.hubble_type], dtype=bool)
+    return _of_each(objects.hubble_type, lambda t: any(k.match(t) for k in kinds)).astype(bool)
 
 
-def _profile(kind: Kind, nebula_type: str) -> Profile:
-    if kind is Kind.GLOBULAR_CLUSTER:
-        return Profile.GLOBULAR
-    if kind is Kind.NEBULA:  # gas is brightest around the stars that light it; own judgement
-        lit = nebula_type in LIT_FROM_INSIDE
-        return Profile.WEAK_BULGE if lit else Profile.EXPONENTIAL_DISC
-    return Profile.UNIFORM
+def _of_each(texts: NDArray[np.object_], rule: Callable[[str], object]) -> NDArray[np.object_]:
+    """What a rule makes of each text, worked out once for each that occurs."""
+    known, place = np.unique(texts.astype(str), return_inverse=True)
+    return np.array([rule(str(text)) for text in known], dtype=object)[place]
 
 
 def _galaxy_profile(hubble_type: str, edge_on: bool) -> Profile:
