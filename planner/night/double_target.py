@@ -29,7 +29,7 @@ from planner.verdict.doubles import LIMIT_WORDS
 from planner.verdict.margin import Step
 from planner.verdict.outlook import OutlookPair, outlook, outlook_words
 from planner.verdict.split_choice import LimitingFactor
-from planner.verdict.split_criteria import SplitClass, split_words
+from planner.verdict.split_criteria import NOT_SPLIT_WORDS, SplitClass, split_words
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -128,7 +128,9 @@ def _words(judged: JudgedPairs, row: int) -> str:
     words = split_words(_class(judged, row), _difference(judged, row))
     notched = float(judged.verdicts.worst_seeing_arcsec[row, SHOWN_FROM - 1])
     beyond = abs(notched - judged.found.request.seeing_arcsec)
-    return f"{Step.BORDERLINE}: {words}" if beyond <= _uncertainty_arcsec(notched) else words
+    if beyond > _uncertainty_arcsec(notched):
+        return words
+    return f"{Step.BORDERLINE}: {'just ' if words == NOT_SPLIT_WORDS else ''}{words}"
 
 
 def _uncertainty_arcsec(notched_arcsec: float) -> float:

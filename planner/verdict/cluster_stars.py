@@ -63,10 +63,14 @@ def count_cluster_stars(
 def open_cluster_words(count: StarCount) -> str:
     """What of an open cluster shows, in words."""
     counted = (
-        f"{count.stars} stars to mag {count.limit_mag:.1f} in its circle, about "
-        f"{count.above_field} more than the field has"
+        f"{count.stars} star{'s' * (count.stars != 1)} to mag {count.limit_mag:.1f} in its circle, "
+        f"about {count.above_field} more than the field has"
     )
-    return counted if count.complete else f"{counted}; the star catalog ends there, more show"
+    if count.complete:
+        return counted
+    if count.above_field == 0:
+        return f"its stars are fainter than our star catalog reaches, mag {count.limit_mag:.1f}"
+    return f"{counted}; the star catalog ends there, more show"
 
 
 def globular_words(v_mag: float, branch_v_mag: float, star_limit_mag: float) -> str:

@@ -11,7 +11,7 @@ from planner.eye.stars import telescopic_limit_mag
 from planner.verdict.faintest_star import eye_at_telescope
 from planner.verdict.split_choice import (
     LimitingFactor,
-    choose_view,
+    choose_view_tonight,
     in_view,
     limiting_factor,
     tonight_class,
@@ -89,15 +89,14 @@ def judge_pairs(
     exit_pupils = np.array([view.exit_pupil_mm for view in views])
     conditions = _conditions(setup, views, moments)
     worst = worst_seeing(tables, moments.pairs, conditions)
-    chosen = choose_view(worst, tables.powers, exit_pupils, setup.observer.least_exit_pupil_mm)
+    least, seeing = setup.observer.least_exit_pupil_mm, setup.seeing_arcsec
+    chosen = choose_view_tonight(worst, tables.powers, exit_pupils, least, seeing)
     there = in_view(worst, chosen)
     return PairVerdicts(
         view=chosen,
         worst_seeing_arcsec=there,
-        split_class=tonight_class(there, setup.seeing_arcsec),
-        limit=limiting_factor(
-            tables, moments.pairs, conditions, chosen, worst.max(axis=1), setup.seeing_arcsec
-        ),
+        split_class=tonight_class(there, seeing),
+        limit=limiting_factor(tables, moments.pairs, conditions, chosen, worst.max(axis=1), seeing),
     )
 
 

@@ -62,14 +62,9 @@ def choose_view(
     0.9 of the best (for NOTCHED, then ELONGATED, where no view reaches more); of these the
     lowest power that also keeps 0.7 of the best for NOTCHED and CLEAN, so that no class is
     given away; else the one that loses least. Tonight's seeing does not enter. Where nothing
-    shows, the highest power allowed. ``worst`` is (P, V, C). When no exit pupil is large
-    enough, the lowest power.
+    shows, the highest power allowed. ``worst`` is (P, V, C).
     """
-    allowed = np.asarray(exit_pupils_mm) >= least_exit_pupil_mm
-    if not allowed.any():
-        allowed = np.asarray(powers) == np.min(powers)
-    order = np.argsort(powers, kind="stable")
-    order = order[allowed[order]]
+    order = _allowed(powers, exit_pupils_mm, least_exit_pupil_mm)
     ranked = np.nan_to_num(worst[:, order])
     best = ranked.max(axis=1)
     with np.errstate(invalid="ignore"):
@@ -81,6 +76,36 @@ def choose_view(
     position = np.argmax(np.where(good >= GOOD_ENOUGH_SHARE, enough, -1.0), axis=1)
     position[~best.any(axis=1)] = len(order) - 1
     return np.asarray(order[position], dtype=np.intp)
+
+
+def _allowed(powers: Floats, exit_pupils_mm: Floats, least_exit_pupil_mm: float) -> Integers:
+    """Views with a large enough exit pupil, the lowest power first; without any, the lowest."""
+    allowed = np.asarray(exit_pupils_mm) >= least_exit_pupil_mm
+    if not allowed.any():
+        allowed = np.asarray(powers) == np.min(powers)
+    order = np.argsort(powers, kind="stable")
+    return np.asarray(order[allowed[order]], dtype=np.intp)
+
+
+def choose_view_tonight(
+    worst: Singles,
+    powers: Floats,
+    exit_pupils_mm: Floats,
+    least_exit_pupil_mm: float,
+    seeing_arcsec: float,
+) -> Integers:
+    """The view for each pair (P,) in tonight's zenith seeing: that of ``choose_view``.
+
+    But where another one allowed reaches a better class tonight, the lowest power that does,
+    so that a pair is never told worse for an eyepiece more. ``worst`` is (P, V, C).
+    """
+    chosen = choose_view(worst, powers, exit_pupils_mm, least_exit_pupil_mm)
+    order = _allowed(powers, exit_pupils_mm, least_exit_pupil_mm)
+    classes = tonight_class(worst[:, order], np.float32(seeing_arcsec))
+    best = classes.max(axis=1)
+    now = tonight_class(in_view(worst, chosen), seeing_arcsec)
+    lowest = order[np.argmax(classes == best[:, None], axis=1)]
+    return np.asarray(np.where(now < best, lowest, chosen), dtype=np.intp)
 
 
 def in_view(worst: Singles, view: Integers) -> Singles:
@@ -114,7 +139,7 @@ def limiting_factor(
     (no limit of magnitude), power too low (an eye that resolves everything, where the
     apparent separation is short and no view owned does better), altitude (at the zenith,
     where that is worth 15 %). Else the seeing, if one that nights have would do. Else the
-    first of the same three and of glare that is enough in the best of seeing; else the
+    first of the same three and of glare that is enough in such a night; else the
     telescope's own image: too close for it, or lost in the light of the brighter star.
     ``in_any`` (P, C): worst seeing in the best of all views.
     """
@@ -144,7 +169,10 @@ def limiting_factor(
     }
     tonight = [f for f in left_out if f is not LimitingFactor.GLARE]
     cases = [now == SplitClass.CLEAN, *(left_out[f] >= seeing_arcsec for f in tonight)]
-    cases += [at_goal(base) >= STEADY_NIGHT_ARCSEC, *(worst > 0.0 for worst in left_out.values())]
+    cases += [
+        at_goal(base) >= STEADY_NIGHT_ARCSEC,
+        *(worst >= STEADY_NIGHT_ARCSEC for worst in left_out.values()),
+    ]
     names = [LimitingFactor.NOTHING, *tonight, LimitingFactor.SEEING, *left_out]
     unit = tables.instrument.resolution_arcsec
     unequal = np.abs(np.subtract(pairs.v2, pairs.v1)) >= UNEQUAL_FROM_MAG

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -34,6 +35,17 @@ def tables() -> SplitTables:
         split_instrument(setup()),
         [view.magnification for view in views()],
         [view.exit_pupil_mm for view in views()],
+    )
+
+
+@cache
+def tables_without(number: int) -> SplitTables:
+    """With one view left out."""
+    fewer = [view for index, view in enumerate(views()) if index != number]
+    return build_split_tables(
+        split_instrument(setup()),
+        [view.magnification for view in fewer],
+        [view.exit_pupil_mm for view in fewer],
     )
 
 
@@ -94,10 +106,26 @@ def test_a_fainter_companion_is_never_easier(
 def test_worse_seeing_never_splits_better(
     separation: float, v1: float, difference: float, one: float, other: float
 ) -> None:
-    """And the worst seeing itself does not depend on tonight's."""
+    """And in one eyepiece the worst seeing itself does not depend on tonight's."""
     steady, poor = (judge(separation, v1, v1 + difference, seeing=s) for s in sorted((one, other)))
     assert poor.split_class[0] <= steady.split_class[0]
-    assert (poor.worst_seeing_arcsec == steady.worst_seeing_arcsec).all()
+    same = poor.view[0] == steady.view[0]
+    assert not same or (poor.worst_seeing_arcsec == steady.worst_seeing_arcsec).all()
+
+
+@settings(deadline=None, max_examples=40)
+@given(SEPARATIONS, MAGNITUDES, DIFFERENCES, st.floats(0.6, 4.0), st.integers(0, 9))
+def test_a_further_eyepiece_never_splits_worse(
+    separation: float, v1: float, difference: float, seeing: float, number: int
+) -> None:
+    """Whichever one is left out of the kit."""
+    pairs = PairInput(np.array([separation]), np.array([v1]), np.array([v1 + difference]))
+    moments = PairMoments(pairs, np.ones(1), np.full(1, 21.5), np.zeros(1))
+    used = replace(setup(), seeing_arcsec=seeing)
+    fewer = [view for index, view in enumerate(views()) if index != number]
+    without = judge_pairs(used, fewer, tables_without(number), moments)
+    whole = judge_pairs(used, views(), tables(), moments)
+    assert whole.split_class[0] >= without.split_class[0]
 
 
 def test_a_bright_sky_takes_the_faint_companion_first() -> None:
