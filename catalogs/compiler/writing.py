@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from planner.targets.stars import FAINTEST_STAR_MAG
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
@@ -18,7 +20,7 @@ if TYPE_CHECKING:
 
 POSITION_UNIT_DEG = 1e-5  # 0.036 arcsec; a rounded position is off by 0.018" at the most
 UNKNOWN_COLOUR = -32768
-FAINTEST_V = 10.6
+FAINTEST_V = FAINTEST_STAR_MAG
 
 
 def star_arrays(stars: pd.DataFrame) -> dict[str, NDArray[Any]]:

@@ -39,9 +39,10 @@ OUTLINES = 10.0 ** (-RADIUS_STEP_DEX * np.arange(51))  # as shares of the catalo
 class Profile(StrEnum):
     """How the light of an object falls off from its middle.
 
-    ``UNIFORM``: planetary nebulae, open clusters as a glow. ``EXPONENTIAL_DISC``: irregular
-    and dwarf galaxies. ``WEAK_BULGE``: Sc and Scd; ``BULGE``: Sb and Sbc; ``STRONG_BULGE``: S0/a
-    to Sab. ``STEEP``: ellipticals and lenticulars; ``GLOBULAR``: the same, more concentrated.
+    ``UNIFORM``: planetary nebulae, open clusters as a glow. ``EXPONENTIAL_DISC``: late spirals,
+    irregular and dwarf galaxies, nebulae. ``WEAK_BULGE``: Sc, gas lit from inside; ``BULGE``: Sb
+    and Sbc; ``STRONG_BULGE``: S0/a to Sab. ``STEEP``: ellipticals and lenticulars; ``GLOBULAR``:
+    the same, more concentrated.
     """
 
     UNIFORM = "uniform"

@@ -82,7 +82,7 @@ def field_factor_from_limit(limit_mag: ArrayLike, sky_mu: ArrayLike) -> Floats:
     ``limit_mag``: V magnitude; ``sky_mu``: V mag/arcsec^2 there; broadcast.
     Source: Crumey 2014, MNRAS 442, 2600, sect. 3.1.
     Limits: F fitted to catalogue magnitudes near the zenith holds one airmass of extinction
-    and the colour of common stars; dim further stars only by the airmass beyond 1.
+    and the colour of common stars; dim further stars only by what the air takes beyond that.
     """
     best = naked_eye_limit_mag(sky_mu, 1.0)
     return np.asarray(10.0 ** (0.4 * (best - np.asarray(limit_mag, dtype=float))))

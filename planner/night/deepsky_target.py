@@ -15,7 +15,7 @@ from planner.night.standing import placed, unusable_reason
 from planner.optics.view import drift_s
 from planner.targets.kind import Kind
 from planner.verdict.deepsky_limit import TOO_SMALL
-from planner.verdict.margin import STEPS, step_numbers
+from planner.verdict.margin import step_word
 
 if TYPE_CHECKING:
     from planner.night.circumstances import Circumstances
@@ -108,7 +108,7 @@ def _verdict(group: JudgedDeepSky, row: int) -> str:
         return "not up"
     if not _is_known(group, row):
         return UNKNOWN_BRIGHTNESS
-    step = str(STEPS[int(step_numbers(group.margin_mag[row], group.uncertainty_mag[row]))])
+    step = step_word(float(group.margin_mag[row]), float(group.uncertainty_mag[row]))
     return f"stars {step}" if _nebula_unknown(group, row) else step
 
 

@@ -45,6 +45,7 @@ TWILIGHT_COST_PER_MAG = 2.0
 TWILIGHT_COST_BOUNDS = (2.0, 12.0)
 BRIGHT_COMPANION_MAG = 5.0
 TWILIGHT_SHARES = (1.0, 0.3, 0.0)  # of that cost: three candidates for the best moment
+MULTIPLE_WORTH = 3.0  # for every further pair of the system that shows; own judgement
 SHOWN_FROM = SplitClass.NOTCHED
 PAIRS_AT_ONCE = 8192  # keeps the (pairs, moments) arrays small
 
@@ -53,8 +54,8 @@ PAIRS_AT_ONCE = 8192  # keeps the (pairs, moments) arrays small
 class JudgedPairs:
     """P judged pairs at their best moments; arrays are (P,).
 
-    ``lead`` (S,) holds the row of the pair that stands for each star or multiple star, and
-    ``system`` (P,) the number of the system each pair belongs to. ``orbit`` is the row of the
+    ``rows`` holds them system by system, those of system s from ``starts`` (S + 1,)[s] on, the
+    pair that stands for its star first. ``system_worth`` is (S,). ``orbit`` is the row of the
     pair's orbit, -1 for none.
     """
 
@@ -68,14 +69,18 @@ class JudgedPairs:
     chance: Bools
     shown: Bools
     worth: Floats
-    lead: Ints
-    system: Ints
+    rows: Ints
+    starts: Ints
+    system_worth: Floats
+
+    @property
+    def lead(self) -> Ints:
+        """Row of the pair that stands for each star or multiple star, (S,)."""
+        return np.asarray(self.rows[self.starts[:-1]])
 
     def members(self, number: int) -> Ints:
         """Rows of the pairs of one system, the leading one first, then by worth."""
-        rows = np.flatnonzero(self.system == number)
-        order = np.lexsort((-self.worth[rows], rows != self.lead[number]))
-        return rows[order]
+        return self.rows[self.starts[number] : self.starts[number + 1]]
 
 
 def judged_pairs(found: Circumstances) -> tuple[JudgedPairs, int]:
@@ -124,7 +129,7 @@ def _judge(
     chance |= pairs.physical == "no"
     shown = where.usable & (verdicts.split_class >= SHOWN_FROM)
     worth = double_worth(pairs, verdicts.split_class, where.altitude_deg, chance)
-    lead, system = _systems(pairs, shown, chance, worth)
+    rows, starts = _systems(pairs, shown, chance, worth)
     return JudgedPairs(
         found=found,
         pairs=pairs,
@@ -136,8 +141,9 @@ def _judge(
         chance=chance,
         shown=shown,
         worth=worth,
-        lead=lead,
-        system=system,
+        rows=rows,
+        starts=starts,
+        system_worth=_system_worth(rows, starts, shown, worth),
     )
 
 
@@ -198,13 +204,23 @@ def pair_moments(found: Circumstances, pairs: Pairs, where: Standing) -> PairMom
 
 
 def _systems(pairs: Pairs, shown: Bools, chance: Bools, worth: Floats) -> tuple[Ints, Ints]:
-    """The leading row of each system and the system of each row.
+    """Rows of the pairs, system by system, and where each system starts, (S + 1,).
 
-    A shown pair leads before one that is not, a true one before one by chance, then the
-    worthier.
+    In front stands a shown pair before one that is not, a true one before one by chance, then
+    the worthier; the others follow by worth.
     """
     _, system = np.unique(pairs.system_id, return_inverse=True)
     order = np.lexsort((-worth, chance, ~shown, system))
     first = np.ones(len(order), dtype=bool)
     first[1:] = system[order][1:] != system[order][:-1]
-    return order[first], system
+    behind = np.ones(len(order), dtype=bool)
+    behind[order[first]] = False
+    rows = np.lexsort((-worth, behind, system))
+    return rows, np.append(np.flatnonzero(first), len(order))
+
+
+def _system_worth(rows: Ints, starts: Ints, shown: Bools, worth: Floats) -> Floats:
+    """Worth of each system (S,): of its leading pair, and more for further pairs that show."""
+    before = np.append(0, np.cumsum(shown[rows]))
+    further = np.clip(np.diff(before[starts]) - 1.0, 0.0, 3.0)
+    return np.asarray(worth[rows[starts[:-1]]] + MULTIPLE_WORTH * further)

@@ -32,47 +32,43 @@ from planner.verdict.split_choice import LimitingFactor
 from planner.verdict.split_criteria import NOT_SPLIT_WORDS, SplitClass, split_words
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
     from planner.night.circumstances import Circumstances
     from planner.optics.view import View
+    from planner.targets.pairs import Pairs
 
 SEEING_UNCERTAINTY_SHARE = 0.15  # of the image model; docs/models.md
 LEAST_UNCERTAINTY_ARCSEC = 0.1
-MULTIPLE_WORTH = 3.0  # for every further pair of the system that shows; own judgement
 
 
 def judge_doubles(found: Circumstances) -> Judged:
     """Judge the double and multiple stars that the request allows."""
     judged, considered = judged_pairs(found)
+    lead = judged.lead
     return Judged(
         considered=considered,
-        ids=judged.pairs.system_id[judged.lead],
-        shown=judged.shown[judged.lead],
-        worth=_system_worth(judged),
+        ids=judged.pairs.system_id[lead],
+        shown=judged.shown[lead],
+        worth=judged.system_worth,
         write=lambda number: planned_double(judged, number),
-        course=lambda number: double_course(judged, int(judged.lead[number])),
+        course=lambda number: double_course(judged, int(lead[number])),
     )
-
-
-def _system_worth(judged: JudgedPairs) -> NDArray[np.float64]:
-    """Worth of each system (S,): of its leading pair, and more for further pairs that show."""
-    shown_pairs = np.bincount(judged.system, weights=judged.shown, minlength=len(judged.lead))
-    further = np.clip(shown_pairs - 1.0, 0.0, 3.0)
-    return np.asarray(judged.worth[judged.lead] + MULTIPLE_WORTH * further)
 
 
 def planned_double(judged: JudgedPairs, number: int) -> PlannedTarget:
     """One star or multiple star, told by its leading pair."""
-    lead, *others = judged.members(number)
+    row, *others = map(int, judged.members(number))
     pairs, found, where = judged.pairs, judged.found, judged.where
-    row, usable = int(lead), bool(where.usable[lead])
+    usable = bool(where.usable[row])
     view = _view(judged, row)
     notched = float(judged.verdicts.worst_seeing_arcsec[row, SHOWN_FROM - 1])
     return PlannedTarget(
         id=str(pairs.system_id[row]),
-        name=_system_name(judged, number),
-        designations=_designations(judged, number),
+        name=_system_name(pairs, row, others),
+        designations=_designations(pairs, row, others),
         kind=Kind.DOUBLE,
         constellation=str(pairs.constellation[row]),
         ra_deg=float(pairs.ra_deg[row]),
@@ -90,27 +86,23 @@ def planned_double(judged: JudgedPairs, number: int) -> PlannedTarget:
         view=view,
         filter_name=None,
         drift_s=None if view is None else float(drift_s(view.true_field_deg, pairs.dec_deg[row])),
-        worth=float(_system_worth(judged)[number]),
-        double=_detail(judged, row, tuple(_detail(judged, int(other)) for other in others)),
+        worth=float(judged.system_worth[number]),
+        double=_detail(judged, row, tuple(_detail(judged, other) for other in others)),
     )
 
 
-def _designations(judged: JudgedPairs, number: int) -> tuple[str, ...]:
+def _designations(pairs: Pairs, lead: int, others: Sequence[int]) -> tuple[str, ...]:
     """Every name of the leading pair, then the discoverers' of the further pairs."""
-    lead, *others = judged.members(number)
-    further = (str(judged.pairs.discoverer[other]) for other in others)
-    names = (*pair_designations(judged.pairs, int(lead)), *(name for name in further if name))
+    further = (str(pairs.discoverer[other]) for other in others)
+    names = (*pair_designations(pairs, lead), *(name for name in further if name))
     return tuple(dict.fromkeys(names))
 
 
-def _system_name(judged: JudgedPairs, number: int) -> str:
+def _system_name(pairs: Pairs, lead: int, others: Sequence[int]) -> str:
     """The leading pair's name, with the name of its multiple star where it has none itself."""
-    lead, *others = judged.members(number)
-    name = pair_name(judged.pairs, int(lead))
-    if judged.pairs.proper_name[lead]:
-        return name
-    proper = next((n for n in judged.pairs.proper_name[others] if n), "") if others else ""
-    return f"{name} {proper}".rstrip()
+    own = pairs.proper_name[lead]
+    proper = "" if own else next((pairs.proper_name[o] for o in others if pairs.proper_name[o]), "")
+    return f"{pair_name(pairs, lead)} {proper}".rstrip()
 
 
 def _view(judged: JudgedPairs, row: int) -> View | None:
@@ -144,7 +136,6 @@ def _difference(judged: JudgedPairs, row: int) -> float:
 
 def _detail(judged: JudgedPairs, row: int, others: tuple[DoubleDetail, ...] = ()) -> DoubleDetail:
     pairs = judged.pairs
-    angle = float(pairs.position_angle_deg[row])
     usable = bool(judged.where.usable[row])
     worst = judged.verdicts.worst_seeing_arcsec[row]
     by_class = {
@@ -155,9 +146,9 @@ def _detail(judged: JudgedPairs, row: int, others: tuple[DoubleDetail, ...] = ()
         name=pair_name(pairs, row),
         components=str(pairs.components[row]) or "AB",
         separation_arcsec=float(pairs.separation_arcsec[row]),
-        position_angle_deg=None if np.isnan(angle) else angle,
+        position_angle_deg=_known(pairs.position_angle_deg[row]),
         magnitudes=(float(pairs.v1[row]), float(pairs.v2[row])),
-        measure_epoch=None if np.isnan(year := pairs.measure_epoch_yr[row]) else float(year),
+        measure_epoch=_known(pairs.measure_epoch_yr[row]),
         measure_source=str(pairs.measure_source[row]),
         colours=(colour_word(pairs.colour1_bv[row]), colour_word(pairs.colour2_bv[row])),
         verdict=_words(judged, row),
@@ -169,6 +160,10 @@ def _detail(judged: JudgedPairs, row: int, others: tuple[DoubleDetail, ...] = ()
         outlook=_outlook(judged, row),
         others=others,
     )
+
+
+def _known(value: float) -> float | None:
+    return None if np.isnan(value) else float(value)
 
 
 def _positive(value: NDArray[np.float32]) -> float | None:

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from planner.targets.pairs import Pairs
 
 BAD_SEEING_ARCSEC = 5.0  # nobody observes in worse; common practice, no source
+OVER = f'over {BAD_SEEING_ARCSEC:.0f}"'
 CLASS_NAMES = {
     SplitClass.NOT_SPLIT: "not split",
     SplitClass.ELONGATED: "elongated",
@@ -48,7 +49,7 @@ def whole_tenths(seeing_arcsec: float) -> float:
 def seeing_told(seeing_arcsec: float) -> str:
     """Worst seeing for a reader: to a tenth, and no number where no night is so bad."""
     if seeing_arcsec > BAD_SEEING_ARCSEC:
-        return f'more than {BAD_SEEING_ARCSEC:.0f}"'
+        return OVER
     return f'about {whole_tenths(seeing_arcsec):.1f}"'
 
 
@@ -63,4 +64,6 @@ def seeing_words(just: float, notched: float, elongated: float, difference_mag: 
         how, seeing = "at best elongated,", elongated
     else:
         return "beyond this telescope in any seeing"
+    if seeing > BAD_SEEING_ARCSEC:
+        return f"{how} even in seeing {OVER}"
     return f"{how} in seeing up to {seeing_told(seeing)}"

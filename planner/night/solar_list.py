@@ -21,7 +21,7 @@ from planner.sky.seeing import line_of_sight_fwhm
 from planner.targets.kind import Kind
 from planner.verdict.causes import AMPLE_MARGIN_MAG, SkyMoments
 from planner.verdict.faintest_star import eye_at_telescope, star_spread_mag
-from planner.verdict.margin import LEAST_STAR_UNCERTAINTY_MAG, STEPS, step_numbers
+from planner.verdict.margin import LEAST_STAR_UNCERTAINTY_MAG, step_word
 from planner.verdict.planets import body_limits, body_margin_mag, planet_views, whole_moon_view
 
 if TYPE_CHECKING:
@@ -236,11 +236,8 @@ def _verdict(group: _Group, row: int) -> str:
         return "not up"
     if not group.shown[row]:
         return "lost in the sky"
-    return str(
-        STEPS[
-            int(step_numbers(_at(group.margins[row], group.where, row), group.uncertainty_mag[row]))
-        ]
-    )
+    margin = _at(group.margins[row], group.where, row)
+    return step_word(margin, float(group.uncertainty_mag[row]))
 
 
 def _limit(group: _Group, row: int) -> str:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from planner.angles import declination_text, right_ascension_text
 from planner.ephemeris.civil_night import Darkness
 from planner.ephemeris.clock_change import comes_twice
-from planner.night.double_words import BAD_SEEING_ARCSEC
+from planner.night.double_words import BAD_SEEING_ARCSEC, OVER
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -19,7 +19,6 @@ if TYPE_CHECKING:
 COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE",
            "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")  # fmt: skip
 
-OVER = f'over {BAD_SEEING_ARCSEC:.0f}"'
 MARGIN_NOTE = (
     "Margin: magnitudes in hand; of a double about the worst zenith seeing in which it looks so."
 )

@@ -40,7 +40,8 @@ def nearest(key: str, names: Iterable[str]) -> list[str]:
 def slips_between(one: str, other: str) -> int:
     """Letters left out, put in, changed or swapped with a neighbour to get from one to the other.
 
-    Source: F. J. Damerau 1964, Communications of the ACM 7, 171; no letter is touched twice.
+    Source: F. J. Damerau 1964, Communications of the ACM 7, 171 (from memory). Limits: no
+    letter is touched twice.
     """
     before: list[int] = []
     last = list(range(len(other) + 1))

@@ -28,6 +28,11 @@ class Step(StrEnum):
 STEPS = (Step.NOT_SEEN, Step.BORDERLINE, Step.SEEN, Step.PLAIN)
 
 
+def step_word(margin_mag: float, uncertainty_mag: float) -> str:
+    """The step of one margin, in words."""
+    return str(STEPS[int(step_numbers(margin_mag, uncertainty_mag))])
+
+
 def step_numbers(
     margin_mag: ArrayLike, uncertainty_mag: ArrayLike = EXTENDED_UNCERTAINTY_MAG
 ) -> NDArray[np.intp]:

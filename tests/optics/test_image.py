@@ -15,6 +15,7 @@ from annular_theory import (
 )
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from published_rings import HALF_DIGIT, SCHROEDER2000_TABLE_10_1
 from wave_samples import spherical
 
 from planner.constants import LAMBDA_ARCSEC_MM
@@ -30,24 +31,12 @@ from planner.optics.image import (
 )
 
 INCH_ARCSEC = LAMBDA_ARCSEC_MM / 25.4  # lambda/D in arcsec for one inch
-HALF_DIGIT = 0.0005  # half a unit of the third printed decimal
 TRANSFER_ERROR = 2e-4  # stated error of the quadrature
 PROFILE_ERROR = 1e-6  # stated error of the transform
 CLASSICAL_ARCSEC = 0.01  # the classical limits are printed to 0.01 arcsec an inch
 DIP_ERROR = 0.002
 OVERLAP_ROUNDING = 1e-7  # arc cosines where two circles just touch
 
-# Schroeder 2000, Astronomical Optics, table 10.1 (from memory): obstruction, first dark ring
-# in lambda/D and how near to it we ask, share of the transmitted light inside it. The last ring
-# is remembered as 1.000 where theory gives 1.0009: 0.0015 covers a slip of the last digit.
-SCHROEDER2000_TABLE_10_1 = [
-    (0.00, 1.220, HALF_DIGIT, 0.838),
-    (0.10, 1.205, HALF_DIGIT, 0.818),
-    (0.20, 1.167, HALF_DIGIT, 0.764),
-    (0.33, 1.098, HALF_DIGIT, 0.654),
-    (0.40, 1.058, HALF_DIGIT, 0.584),
-    (0.50, 1.000, 0.0015, 0.479),
-]
 # Diffraction theory, from the closed form of the amplitude by an implementation apart from
 # this one: obstruction, first crest, Sparrow and 3 % dip in arcsec for one inch.
 ANNULAR_THEORY = [

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from published_rings import HALF_DIGIT, SCHROEDER2000_TABLE_10_1
 
 from planner.constants import ARCSEC_PER_RADIAN, LAMBDA_ARCSEC_MM
 from planner.errors import ModelRangeError
@@ -21,19 +22,6 @@ from planner.optics.resolution import (
 )
 
 INCH_MM = 25.4
-HALF_DIGIT = 0.0005  # half a unit of the third printed decimal
-
-# Schroeder 2000, Astronomical Optics, table 10.1 (from memory): obstruction, first zero in
-# lambda/D and how near to it we ask, share of the light inside it. The last zero is remembered
-# as 1.000 where theory gives 1.0009: 0.0015 covers a slip of the last digit.
-SCHROEDER2000_TABLE_10_1 = [
-    (0.00, 1.220, HALF_DIGIT, 0.838),
-    (0.10, 1.205, HALF_DIGIT, 0.818),
-    (0.20, 1.167, HALF_DIGIT, 0.764),
-    (0.33, 1.098, HALF_DIGIT, 0.654),
-    (0.40, 1.058, HALF_DIGIT, 0.584),
-    (0.50, 1.000, 0.0015, 0.479),
-]
 
 
 @pytest.mark.parametrize(("inches", "limit"), [(1, 4.56), (2, 2.28), (4, 1.14), (6, 0.76)])
