@@ -14,12 +14,12 @@ from generated import with_part, write_or_check
 from planner.kit.reading import load_kit
 from planner.targets.library import load_all_orbits, load_all_pairs
 from planner.targets.pairs import at_epoch, take
-from planner.verdict.doubles import split_instrument, zenith_limits_mag
-from planner.verdict.instrument import Setup
-from planner.verdict.split_choice import choose_view
-from planner.verdict.split_criteria import SplitClass
-from planner.verdict.split_lookup import PairInput, SplitConditions, worst_seeing
-from planner.verdict.split_tables import build_split_tables
+from planner.verdict.pairs.choice import choose_view
+from planner.verdict.pairs.criteria import SplitClass
+from planner.verdict.pairs.judge import split_instrument, zenith_limits_mag
+from planner.verdict.pairs.lookup import PairInput, SplitConditions, worst_seeing
+from planner.verdict.pairs.tables import build_split_tables
+from planner.verdict.setup import Setup
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

@@ -16,7 +16,7 @@ from click.testing import CliRunner, Result
 
 from planner.cli.root import main
 from planner.kit.reading import parse_kit
-from planner.night.making import make_plan
+from planner.night.planning import make_plan
 from planner.night.request import Request
 from planner.optics.view import all_views
 

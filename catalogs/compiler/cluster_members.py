@@ -10,7 +10,7 @@ from catalogs.compiler.deepsky_typed import STARS
 from catalogs.compiler.writing import POSITION_UNIT_DEG
 from planner.angles import separation_deg
 from planner.targets.stars import StarField, stars_near
-from planner.verdict.cluster_stars import LARGEST_RADIUS_DEG, RING_INNER, RING_OUTER
+from planner.verdict.deepsky.cluster_stars import LARGEST_RADIUS_DEG, RING_INNER, RING_OUTER
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -10,7 +10,7 @@ from catalogs.compiler.manifest import COMPILED
 from catalogs.compiler.sources import SOURCES
 from catalogs.compiler.stars import ADDED, BRIGHT_G
 from catalogs.compiler.writing import FAINTEST_V
-from planner.verdict.cluster_stars import RING_INNER, RING_OUTER
+from planner.verdict.deepsky.cluster_stars import RING_INNER, RING_OUTER
 
 if TYPE_CHECKING:
     from catalogs.compiler.manifest import Compiled, Entry

@@ -24,7 +24,7 @@ LAYOUTS = ("wds", "orbits", "table")
 def catalog(ctx: click.Context, output_format: str) -> None:
     """List each catalog with its source, edition, licence and number of rows."""
     if ctx.invoked_subcommand is None:
-        from planner.cli.asking import library_folder
+        from planner.cli.night_request import library_folder
         from planner.targets.catalog import manifest
         from planner.targets.outside.shelf import imports
 
@@ -76,7 +76,7 @@ def import_file(file: str, layout: str | None, columns: str | None, output_forma
     import datetime as dt
     from pathlib import Path
 
-    from planner.cli.asking import library_folder
+    from planner.cli.night_request import library_folder
     from planner.errors import UsageError
     from planner.sheets.catalog_text import import_document, import_text
     from planner.targets.outside.importing import ImportRequest, import_catalog
@@ -102,7 +102,7 @@ def import_file(file: str, layout: str | None, columns: str | None, output_forma
 @catalog.command()
 def undo() -> None:
     """Take the last import back; one that it had replaced counts again."""
-    from planner.cli.asking import library_folder
+    from planner.cli.night_request import library_folder
     from planner.sheets.catalog_text import undo_text
     from planner.targets.outside.shelf import undo as take_back
 

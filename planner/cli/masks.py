@@ -14,8 +14,8 @@ if TYPE_CHECKING:
 
     from planner.optics.telescope import Telescope
     from planner.optics.view import View
-    from planner.verdict.instrument import Setup
-    from planner.verdict.mask_study import MaskStudy
+    from planner.verdict.scope.mask_study import MaskStudy
+    from planner.verdict.setup import Setup
 
 EDGE_REMEDY = 'write a width and a number of waves, like "6 mm,1"'
 
@@ -90,7 +90,12 @@ def _number(text: str) -> float:
 
 def _studied(setup: Setup, views: Sequence[View]) -> MaskStudy:
     """The study, mask by mask, with a bar of progress on a terminal's stderr."""
-    from planner.verdict.mask_study import judge_good_edge, judge_mask, mask_apertures, mask_study
+    from planner.verdict.scope.mask_study import (
+        judge_good_edge,
+        judge_mask,
+        mask_apertures,
+        mask_study,
+    )
 
     apertures = mask_apertures(setup.telescope)
     with click.progressbar(apertures, label="trying masks", file=sys.stderr) as bar:

@@ -24,8 +24,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from planner.optics.view import View
-    from planner.verdict.instrument import Setup
-    from planner.verdict.purpose import RankedView
+    from planner.verdict.scope.purpose import RankedView
+    from planner.verdict.setup import Setup
 
 PURPOSES = ("galaxies", "nebulae", "planets", "doubles", "sweeping")
 
@@ -93,7 +93,7 @@ def scope(
         raise click.UsageError("--turned-edge and --output need --mask-study")
     chart = png_path(output) if output else None
     kit = open_kit(kit_path)
-    from planner.verdict.instrument import Setup
+    from planner.verdict.setup import Setup
 
     place = kit.place(site_name)
     setup = Setup(
@@ -118,7 +118,7 @@ def _ranked(
     setup: Setup, views: Sequence[View], exit_pupil_mm: float | None, purpose: str | None
 ) -> tuple[RankedView, ...] | None:
     """The views in order for the question asked, or None when none was."""
-    from planner.verdict.purpose import Purpose, rank_by_exit_pupil, rank_for_purpose
+    from planner.verdict.scope.purpose import Purpose, rank_by_exit_pupil, rank_for_purpose
 
     if exit_pupil_mm is not None:
         return rank_by_exit_pupil(views, exit_pupil_mm)
@@ -138,9 +138,9 @@ def _rendered(
     from planner.sheets import scope_document, scope_text
     from planner.sheets.rows import csv_text
     from planner.verdict.faintest_star import faintest_star
-    from planner.verdict.instrument import instrument_summary
-    from planner.verdict.limit_reasons import limit_reasons
-    from planner.verdict.view_summary import view_summaries
+    from planner.verdict.scope.instrument import instrument_summary
+    from planner.verdict.scope.limit_reasons import limit_reasons
+    from planner.verdict.scope.view_summary import view_summaries
 
     if output_format == "text" and ranked is not None:
         return scope_text.ranking_text(setup, ranked, question)

@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from planner.cli.asking import ChoiceOptions, NightOptions, request_for
+from planner.cli.night_request import ChoiceOptions, NightOptions, request_for
 from planner.cli.options import choice_options, night_options, order_option
 
 
@@ -55,8 +55,8 @@ def sheet(
     request = request_for(
         NightOptions(**night), ChoiceOptions(kinds, constellation, faintest, limit)
     )
-    from planner.night.making import make_plan
     from planner.night.plan import Order
+    from planner.night.planning import make_plan
     from planner.sheets.paper import write_paper
 
     plan = make_plan(request)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from planner.cli.asking import ChoiceOptions, NightOptions, library_folder, request_for
+from planner.cli.night_request import ChoiceOptions, NightOptions, library_folder, request_for
 from planner.cli.options import night_options
 from planner.cli.picture import png_path
 
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from planner.night.plan import Plan, PlannedTarget
     from planner.night.request import Request
     from planner.targets.names import Match
-    from planner.verdict.split_picture import PairSight
+    from planner.verdict.pairs.picture import PairSight
 
 
 def _complete(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[CompletionItem]:
@@ -60,13 +60,13 @@ def target(name: tuple[str, ...], output_format: str, image: str | None, **night
     path = png_path(image) if image else None
     matches = find(load_all_names(library_folder()), " ".join(name))
     request = request_for(NightOptions(**night), ChoiceOptions())
-    from planner.night.one import list_places, plan_one
+    from planner.night.single_target import list_places, plan_single
 
-    plan, courses = plan_one(replace(request, only=_ids(matches)))
+    plan, courses = plan_single(replace(request, only=_ids(matches)))
     if path is not None:
         _draw(request, plan, path)
     if output_format == "json":
-        from planner.night.document import night_document
+        from planner.sheets.night_document import night_document
 
         click.echo(json.dumps(night_document(plan), indent=1, ensure_ascii=False, allow_nan=False))
         return
@@ -101,9 +101,11 @@ def _ids(matches: list[Match]) -> frozenset[str]:
 def _draw(request: Request, plan: Plan, path: Path) -> None:
     """Draw the best double of the plan to a file, and say which on stderr."""
     from planner.errors import PlannerError, UsageError
+    from planner.optics.orientation import orientation_in
     from planner.sheets.pair_image import PairSheet, pair_figure
     from planner.sheets.png_file import write_png
-    from planner.verdict.split_picture import orientation_in, pair_picture
+    from planner.sheets.verdict_words import reason_words
+    from planner.verdict.pairs.picture import pair_picture
 
     doubles = [planned for planned in plan.targets if planned.double is not None]
     if not doubles:
@@ -111,9 +113,8 @@ def _draw(request: Request, plan: Plan, path: Path) -> None:
         raise UsageError(f"--image draws double stars only; {first.name} is a {first.kind.label}")
     chosen = doubles[0]
     if chosen.view is None:
-        raise PlannerError(
-            f"{chosen.name}: {chosen.reason}; there is nothing to draw, try another --date"
-        )
+        reason = reason_words(chosen)
+        raise PlannerError(f"{chosen.name}: {reason}; there is nothing to draw, try another --date")
     picture = pair_picture(_sight(request, chosen), orientation_in(request.telescope.design))
     write_png(pair_figure(PairSheet(plan, chosen, chosen.view, picture)), path)
     click.echo(f"wrote {path}: {chosen.name}{_which_pair(doubles)}", err=True)
@@ -130,8 +131,9 @@ def _which_pair(doubles: list[PlannedTarget]) -> str:
 
 def _sight(request: Request, planned: PlannedTarget) -> PairSight:
     """The double at its best time in the view chosen for it."""
-    from planner.verdict.doubles import split_instrument
-    from planner.verdict.split_picture import PairSight
+    from planner.verdict.pairs.judge import split_instrument
+    from planner.verdict.pairs.picture import PairSight
+    from planner.verdict.pairs.spectrum import SiteAir
 
     double, view = planned.double, planned.view
     assert double is not None and view is not None and planned.airmass is not None
@@ -146,5 +148,5 @@ def _sight(request: Request, planned: PlannedTarget) -> PairSight:
         airmass=planned.airmass,
         extinction_mag=request.extinction_mag,
         zenith_seeing_arcsec=request.seeing_arcsec,
-        pressure_hpa=request.site.pressure_hpa,
+        air=SiteAir(request.site.pressure_hpa, request.site.temperature_c),
     )

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from planner.cli.asking import ChoiceOptions, NightOptions, request_for
+from planner.cli.night_request import ChoiceOptions, NightOptions, request_for
 from planner.cli.options import choice_options, format_option, night_options, order_option
 
 if TYPE_CHECKING:
@@ -41,8 +41,8 @@ def tonight(
         NightOptions(**night),
         ChoiceOptions(kinds, constellation, faintest, limit, include_all),
     )
-    from planner.night.making import make_plan
     from planner.night.plan import Order
+    from planner.night.planning import make_plan
 
     plan = make_plan(request)
     click.echo(_rendered(plan, Order(order), output_format), nl=output_format != "csv")
@@ -56,10 +56,10 @@ def _rendered(plan: Plan, order: Order, output_format: str) -> str:
 
         return night_text(plan, order)
     plan = replace(plan, targets=tuple(target for _, target in listing(plan, order)))
-    from planner.night.document import COLUMNS, night_document, target_row
+    from planner.sheets.night_document import COLUMNS, night_document, target_rows
 
     if output_format == "json":
         return json.dumps(night_document(plan), indent=1, ensure_ascii=False, allow_nan=False)
     from planner.sheets.rows import csv_text
 
-    return csv_text([target_row(target) for target in plan.targets], COLUMNS)
+    return csv_text(target_rows(plan), COLUMNS)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -14,6 +14,8 @@ from planner.ephemeris.place import MOON, MOON_RADIUS_KM, SUN, place
 from planner.ephemeris.refraction import refracted_altitude_deg
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import ArrayLike, NDArray
 
     from planner.ephemeris.moments import TimeGrid
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
     from planner.ephemeris.site import Site
 
     Floats = NDArray[np.float64]
+    Texts = NDArray[np.object_]
 
 _SUN_RADIUS_KM = 695700.0  # IAU 2015 Resolution B3
 _SUN_MAGNITUDE = -26.74  # at 1 au; Allen's Astrophysical Quantities, 4th ed. (from memory)
@@ -70,6 +73,58 @@ class BodyTrack:
     phase_angle_deg: Floats
     illuminated_fraction: Floats
     elongation_deg: Floats
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Bodies:
+    """N bodies in one table: ``name`` (N,), the others (N, T) or, at one moment each, (N,).
+
+    The columns are those of ``BodyTrack``.
+    """
+
+    name: Texts
+    ra_deg: Floats
+    dec_deg: Floats
+    altitude_deg: Floats
+    azimuth_deg: Floats
+    magnitude: Floats
+    diameter_arcsec: Floats
+    illuminated_fraction: Floats
+    elongation_deg: Floats
+
+    def __len__(self) -> int:
+        """Number of bodies."""
+        return len(self.name)
+
+    @property
+    def is_moon(self) -> NDArray[np.bool_]:
+        """Which body is the Moon, in the shape of the columns."""
+        moon = self.name == "Moon"
+        return np.broadcast_to(moon.reshape(-1, *[1] * (self.ra_deg.ndim - 1)), self.ra_deg.shape)
+
+    def at(self, moments: NDArray[np.intp]) -> Bodies:
+        """Each body at a moment of its own, (N,)."""
+        columns = {
+            name: getattr(self, name)[np.arange(len(self)), moments] for name in _BODY_COLUMNS
+        }
+        return Bodies(self.name, **columns)
+
+    def rows(self, rows: ArrayLike) -> Bodies:
+        """Some of the bodies."""
+        chosen = np.asarray(rows, dtype=np.intp)
+        return Bodies(self.name[chosen], *(getattr(self, n)[chosen] for n in _BODY_COLUMNS))
+
+
+_BODY_COLUMNS = tuple(field.name for field in fields(Bodies))[1:]
+
+
+def body_table(tracks: Sequence[BodyTrack], moments: int) -> Bodies:
+    """Tracks over the same number of moments as one table, also where there is no body."""
+    columns = (
+        np.array([getattr(track, name) for track in tracks], dtype=float) for name in _BODY_COLUMNS
+    )
+    names = np.array([track.name for track in tracks], dtype=object)
+    return Bodies(names, *(column.reshape(len(tracks), moments) for column in columns))
 
 
 def sun_track(site: Site, grid: TimeGrid) -> BodyTrack:

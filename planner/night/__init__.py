@@ -1,6 +1,7 @@
-"""What to look at and when: circumstances, windows, worth, the plan and its JSON document.
+"""What to look at and when: one way from a request to a plan.
 
-Modules: request (what is asked), circumstances, standing and window (when), double_list,
-deepsky_target, solar_list (each makes a Judged group), worth, making, one, course, plan, document.
+Modules in the order of the way: request (what is asked), conditions (the night), candidates (what
+the catalogs offer), judging with best_time, pair_times and systems (each at its best), worth,
+planning with planned (one target written out), plan; margin_curve and single_target look closer.
 May import numpy, planner.verdict and the levels below.
 """

@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
+from enum import Enum, StrEnum
 from math import inf
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from datetime import datetime
+    from datetime import datetime, time
 
     from planner.ephemeris.civil_night import CivilNight
     from planner.ephemeris.site import Site
     from planner.optics.telescope import Telescope
     from planner.optics.view import View
     from planner.targets.kind import Kind
+    from planner.verdict.deepsky.cluster_stars import GlobularStars, StarCount
+    from planner.verdict.pairs.criteria import SplitClass
+    from planner.verdict.pairs.outlook import Outlook
+    from planner.verdict.steps import Step
+    from planner.verdict.verdicts import Limit, MarginUnit
 
 
 class Order(StrEnum):
@@ -46,10 +51,30 @@ class Assumptions:
     time_step_min: float
 
 
+class Absence(Enum):
+    """Why a target has no usable moment in a night."""
+
+    TOO_BRIGHT = "it does not get dark enough in the hours asked for"
+    NEVER_UP = "it stays below the horizon"
+    LOW = "it stays below the least altitude"
+    HIDDEN = "it is behind the local horizon, or up only in twilight"
+
+
+@dataclass(frozen=True, slots=True)
+class Unusable:
+    """Why a target has no usable moment tonight, its greatest altitude and the least wanted."""
+
+    why: Absence
+    highest_deg: float
+    least_deg: float
+
+
 @dataclass(frozen=True, slots=True)
 class DoubleDetail:
     """What only a double star has. Angles for the date of the night, J2000 north.
 
+    ``worst_seeing_arcsec`` holds the worst zenith seeing of ELONGATED, NOTCHED, JUST and CLEAN, 0
+    where that is never reached, None when the pair is not up. ``difference_mag`` is 0 or more.
     ``others`` are the further pairs of a multiple star, each without ``others`` of its own and
     each judged in a ``view`` of its own.
     ``outlook`` tells what the orbit holds for the next twenty years, None without an orbit.
@@ -63,14 +88,40 @@ class DoubleDetail:
     measure_epoch: float | None
     measure_source: str
     colours: tuple[str, str]
-    verdict: str
-    split_class: str
-    worst_seeing_arcsec: float | None
-    worst_seeing_by_class: dict[str, float | None]
+    step: Step
+    split_class: SplitClass
+    worst_seeing_arcsec: tuple[float, ...] | None
     view: View | None
     chance_alignment: bool
-    outlook: str | None
+    outlook: Outlook | None
     others: tuple[DoubleDetail, ...] = ()
+
+    @property
+    def difference_mag(self) -> float:
+        """By how much the second star is fainter or brighter, magnitudes."""
+        return abs(self.magnitudes[1] - self.magnitudes[0])
+
+
+@dataclass(frozen=True, slots=True)
+class ObjectDetail:
+    """What only a deep-sky object has.
+
+    ``nebula_unknown`` marks a nebula of which only the stars inside are judged, ``overflows`` one
+    larger than every field; ``stars`` tells what of a cluster's stars shows.
+    """
+
+    nebula_unknown: bool
+    overflows: bool
+    stars: StarCount | GlobularStars | None
+
+
+@dataclass(frozen=True, slots=True)
+class BodyDetail:
+    """What only the Moon and planets have, at the best time."""
+
+    diameter_arcsec: float
+    illuminated_fraction: float
+    elongation_deg: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,8 +129,9 @@ class PlannedTarget:
     """One target of the night, judged for this instrument at its best time.
 
     Times are aware and None where the target cannot be used tonight at all; then the altitude,
-    azimuth and airmass are None too. ``margin`` is positive when the target is shown;
-    ``uncertainty`` has the same unit and is about one standard error of the models.
+    azimuth and airmass are None too, and ``unusable`` says why. ``margin`` is positive when the
+    target is shown; ``uncertainty`` has the same unit and is about one standard error of the
+    models.
     """
 
     id: str
@@ -97,18 +149,23 @@ class PlannedTarget:
     altitude_deg: float | None
     azimuth_deg: float | None
     airmass: float | None
+    unusable: Unusable | None
     shown: bool
-    verdict: str
+    step: Step
+    limit: Limit
     margin: float | None
-    margin_unit: str
+    margin_unit: MarginUnit
     uncertainty: float | None
-    limited_by: str
-    reason: str
     view: View | None
     filter_name: str | None
     drift_s: float | None
     worth: float
-    double: DoubleDetail | None = None
+    detail: DoubleDetail | ObjectDetail | BodyDetail
+
+    @property
+    def double(self) -> DoubleDetail | None:
+        """What only a double star has, or None."""
+        return self.detail if isinstance(self.detail, DoubleDetail) else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +173,9 @@ class Plan:
     """One night's plan for one telescope at one site.
 
     ``targets`` are sorted with the one most worth going out for first. ``considered`` counts
-    every catalogue target that was looked at.
+    every catalogue target that was looked at. ``start`` and ``end`` are the clock times that
+    narrow the night; ``sun_ever_down`` and ``twilight_ever_over`` tell whether those hours hold
+    any moment of night, and of darkness.
     """
 
     site: Site
@@ -128,7 +187,10 @@ class Plan:
     targets: tuple[PlannedTarget, ...]
     considered: int
     shown_count: int
-    notes: tuple[str, ...]
+    start: time | None
+    end: time | None
+    sun_ever_down: bool
+    twilight_ever_over: bool
 
 
 def listing(plan: Plan, order: Order) -> tuple[tuple[int, PlannedTarget], ...]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from planner.targets.kind import Kind
-from planner.verdict.instrument import Setup
+from planner.verdict.setup import Setup
 
 if TYPE_CHECKING:
     import datetime as dt

@@ -10,15 +10,17 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.targets.kind import Kind
-from planner.verdict.split_criteria import SplitClass
+from planner.verdict.pairs.criteria import SplitClass
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from planner.night.systems import Systems
     from planner.targets.deepsky import DeepSky
     from planner.targets.pairs import Pairs
 
     Floats = NDArray[np.float64]
+    Texts = NDArray[np.object_]
 
 CLASS_WORTH = {
     SplitClass.NOT_SPLIT: 0.0,
@@ -37,10 +39,11 @@ KIND_WORTH = {  # few planetaries and bright nebulae, many open clusters
 }  # fmt: skip
 NEBULA_UNKNOWN_WORTH = -30.0
 COLOUR_CONTRAST_BV = 0.5
+MULTIPLE_WORTH = 3.0  # for every further pair of the system that shows
 WIDE_ARCSEC = (40.0, 120.0)  # from here on two stars rather than a pair, each step once more
 
 
-def double_worth(
+def pair_worth(
     pairs: Pairs,
     split_class: NDArray[np.int8],
     altitude_deg: Floats,
@@ -76,12 +79,21 @@ def deepsky_worth(
     return np.asarray(np.maximum(worth + _height(altitude_deg), 0.0))
 
 
-def body_worth(name: str, altitude_deg: float, diameter_arcsec: float) -> float:
-    """Worth of the Moon or a planet; Mars by the size of its disc."""
-    worth = BODY_WORTH[name]
-    if name == "Mars":
-        worth += float(np.clip(2.5 * (diameter_arcsec - 10.0), -25.0, 25.0))
-    return worth + float(_height(np.asarray(altitude_deg)))
+def body_worth(names: Texts, altitude_deg: Floats, diameter_arcsec: Floats) -> Floats:
+    """Worth of the Moon and planets (N,); Mars by the size of its disc."""
+    worth = np.array([BODY_WORTH[name] for name in names], dtype=float)
+    mars = np.clip(2.5 * (diameter_arcsec - 10.0), -25.0, 25.0)
+    return np.asarray(worth + np.where(names == "Mars", mars, 0.0) + _height(altitude_deg))
+
+
+def system_worth(systems: Systems, shown: NDArray[np.bool_], worth: Floats) -> Floats:
+    """Worth of each system (S,): of its leading pair, and more for further pairs that show.
+
+    ``shown`` and ``worth`` are those of the pairs, (N,).
+    """
+    before = np.append(0, np.cumsum(shown[systems.rows]))
+    further = np.clip(np.diff(before[systems.starts]) - 1.0, 0.0, 3.0)
+    return np.asarray(worth[systems.lead] + MULTIPLE_WORTH * further)
 
 
 def _renown(names: str) -> float:

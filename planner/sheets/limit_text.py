@@ -6,11 +6,11 @@ import textwrap
 from typing import TYPE_CHECKING
 
 from planner.eye.threshold import TYPICAL_STAR_BV
-from planner.verdict.limit_reasons import BLUE_BV, RED_BV, Cause
+from planner.verdict.scope.limit_reasons import BLUE_BV, RED_BV, Cause
 
 if TYPE_CHECKING:
-    from planner.verdict.instrument import Setup
-    from planner.verdict.limit_reasons import LimitReasons
+    from planner.verdict.scope.limit_reasons import LimitReasons
+    from planner.verdict.setup import Setup
 
 COLUMNS = 100
 NOTHING_MAG = 0.005  # prints as 0.00

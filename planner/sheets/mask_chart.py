@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from planner.sheets.mask_text import edge_words, finding_words, has_own_mask, has_turned_edge
-from planner.verdict.mask_study import NOTICED_SHARE
+from planner.verdict.scope.mask_study import NOTICED_SHARE
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
     from numpy.typing import NDArray
 
-    from planner.verdict.mask_study import MaskStudy
+    from planner.verdict.scope.mask_study import MaskStudy
 
     Floats = NDArray[np.float64]
 

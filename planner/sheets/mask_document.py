@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from planner.verdict.mask_study import MaskFinding, MaskStep, MaskStudy
+    from planner.verdict.scope.mask_study import MaskFinding, MaskStep, MaskStudy
 
 FORMAT = "planner-mask-study/1"
 

@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 
 from tabulate import tabulate
 
-from planner.verdict.mask_study import NOTHING_SHARE, NOTICED_SHARE, MaskVerdict
+from planner.verdict.scope.mask_study import NOTHING_SHARE, NOTICED_SHARE, MaskVerdict
 
 if TYPE_CHECKING:
     from planner.optics.telescope import Telescope
-    from planner.verdict.mask_study import MaskFinding, MaskStep, MaskStudy
+    from planner.verdict.scope.mask_study import MaskFinding, MaskStep, MaskStudy
 
 COLUMNS = 100
 OWN_MARK = "*"

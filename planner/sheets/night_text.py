@@ -22,6 +22,7 @@ from planner.sheets.night_words import (
     power_words,
     what_it_is,
 )
+from planner.sheets.verdict_words import reason_words, verdict_words
 
 if TYPE_CHECKING:
     from planner.night.plan import Plan, PlannedTarget
@@ -75,7 +76,7 @@ def _table(entries: list[tuple[int, PlannedTarget]]) -> str:
             clock(target.best_time),
             _where(target),
             cut(power_words(target), LONGEST_POWER),
-            _short_verdict(target.verdict),
+            _short_verdict(verdict_words(target)),
             _short_margin(target),
         ]
         for rank, target in entries
@@ -131,7 +132,7 @@ def _short_margin(target: PlannedTarget) -> str:
 def _hidden_line(target: PlannedTarget) -> str:
     line = (
         f"  {name_within(target, 24):<24} {target.constellation:<3} {what_it_is(target):<18} "
-        f"{target.reason}"
+        f"{reason_words(target)}"
     )
     return textwrap.fill(line, COLUMNS, subsequent_indent=" " * REASON_INDENT)
 

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from planner.angles import declination_text, right_ascension_text
 from planner.ephemeris.civil_night import Darkness
 from planner.ephemeris.clock_change import comes_twice
-from planner.night.double_words import BAD_SEEING_ARCSEC, OVER
+from planner.sheets.double_words import BAD_SEEING_ARCSEC, OVER, worst_seeing
+from planner.sheets.night_notes import night_notes
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -134,7 +135,7 @@ def margin_words(target: PlannedTarget) -> str:
 
 def class_seeing(double: DoubleDetail) -> float | None:
     """The worst zenith seeing, arcsec, in which a double looks as its verdict says."""
-    return double.worst_seeing_by_class.get(double.split_class)
+    return worst_seeing(double, double.split_class)
 
 
 def class_seeing_words(double: DoubleDetail) -> str:
@@ -205,5 +206,5 @@ def night_lines(plan: Plan) -> list[str]:
         f"extinction {assumed.extinction_mag_per_airmass:.2f} mag per airmass "
         f"({assumed.air_words})",
     ]
-    lines.extend(plan.notes)
+    lines.extend(night_notes(plan))
     return lines

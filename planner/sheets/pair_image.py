@@ -7,18 +7,21 @@ from dataclasses import dataclass
 from math import hypot
 from typing import TYPE_CHECKING
 
+from planner.optics.orientation import Orientation
 from planner.optics.telescope import Mount
+from planner.sheets.double_words import split_words, worst_seeing
 from planner.sheets.night_words import day_and_clock
-from planner.verdict.split_criteria import SplitClass, split_words
-from planner.verdict.split_picture import MOMENTS, Orientation, greys, white_share
+from planner.sheets.verdict_words import verdict_words
+from planner.verdict.pairs.criteria import SplitClass
+from planner.verdict.pairs.picture import MOMENTS, greys, white_share
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-    from planner.night.plan import Plan, PlannedTarget
+    from planner.night.plan import DoubleDetail, Plan, PlannedTarget
     from planner.optics.view import View
-    from planner.verdict.split_picture import PairPicture
+    from planner.verdict.pairs.picture import PairPicture
 
 BLACK, WHITE, QUIET = "black", "white", "0.72"
 NOTE_COLUMNS = 172  # characters of a note that fit in the width
@@ -49,7 +52,7 @@ def pair_figure(sheet: PairSheet) -> Figure:
     if double is None:
         raise ValueError("only a double star has a picture of this kind")
     figure = Figure(figsize=(11.0, 5.9), facecolor=BLACK)
-    white = white_share(10.0 ** (-0.4 * abs(double.magnitudes[1] - double.magnitudes[0])))
+    white = white_share(10.0 ** (-0.4 * double.difference_mag))
     shades = greys(sheet.picture.images, white)
     half = sheet.picture.half_width_arcsec
     for number, shade in enumerate(shades):
@@ -70,11 +73,11 @@ def pair_figure(sheet: PairSheet) -> Figure:
     return figure
 
 
-def panel_class(worst_by_class: dict[str, float | None], seeing_arcsec: float) -> SplitClass:
-    """The best class that holds in a zenith seeing, from the worst seeing of each by name."""
+def panel_class(double: DoubleDetail, seeing_arcsec: float) -> SplitClass:
+    """The best class of a pair that holds in a zenith seeing."""
     best = SplitClass.NOT_SPLIT
     for split_class in SplitClass:
-        worst = worst_by_class.get(split_class.name.lower())
+        worst = worst_seeing(double, split_class)
         if worst is not None and worst >= seeing_arcsec:
             best = max(best, split_class)
     return best
@@ -85,8 +88,7 @@ def _caption(axes: Axes, sheet: PairSheet, number: int) -> None:
     double = sheet.target.double
     assert double is not None
     seeing = sheet.plan.assumptions.seeing_arcsec * MOMENTS[number]
-    difference = abs(double.magnitudes[1] - double.magnitudes[0])
-    words = split_words(panel_class(double.worst_seeing_by_class, seeing), difference)
+    words = split_words(panel_class(double, seeing), double.difference_mag)
     axes.set_title(
         f"{MOMENT_NAMES[number]}: {sheet.picture.fwhm_arcsec[number]:.1f}″",
         color=WHITE, fontsize=10.5, pad=6,
@@ -154,7 +156,7 @@ def _words(figure: Figure, sheet: PairSheet, white: float) -> None:
     )
     figure.text(
         0.02, 0.895, f"{pair}{double.separation_arcsec:.2f}″, {angle}, magnitudes "
-        f"{double.magnitudes[0]:.1f} and {double.magnitudes[1]:.1f}: {target.verdict}",
+        f"{double.magnitudes[0]:.1f} and {double.magnitudes[1]:.1f}: {verdict_words(target)}",
         color=WHITE, fontsize=10.5, parse_math=False,
     )  # fmt: skip
     figure.text(

@@ -23,6 +23,7 @@ from planner.sheets.night_words import (
     span,
     what_it_is,
 )
+from planner.sheets.verdict_words import verdict_words
 from planner.sheets.whole_file import write_whole
 
 if TYPE_CHECKING:
@@ -191,7 +192,7 @@ class _Sheet:
         self.text(x, top - 26, when, size)
         view, size = _fitted(eyepiece_words(target), THIRD_PT - SECOND_PT, (8.5, 7.5))
         self.text(x + SECOND_PT, top - 26, view, size)
-        words = target.verdict.split(",")[0].replace("companion ", "")
+        words = verdict_words(target).split(",")[0].replace("companion ", "")
         verdict = f"{words}, {margin_words(target)}".removesuffix(", -")
         verdict, size = _fitted(verdict, right - x - THIRD_PT + GUTTER_PT, (8.5, 7.5))
         self.text(x + THIRD_PT, top - 26, verdict, size)

@@ -9,10 +9,11 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from planner.verdict.faintest_star import FaintestStar
-    from planner.verdict.instrument import InstrumentSummary, NewtonianSummary, PowerBound
-    from planner.verdict.limit_reasons import LimitReasons
-    from planner.verdict.purpose import RankedView
-    from planner.verdict.view_summary import ViewSummary
+    from planner.verdict.powers import PowerBound
+    from planner.verdict.scope.instrument import InstrumentSummary, NewtonianSummary
+    from planner.verdict.scope.limit_reasons import LimitReasons
+    from planner.verdict.scope.purpose import RankedView
+    from planner.verdict.scope.view_summary import ViewSummary
 
 FORMAT = "planner-scope/1"
 

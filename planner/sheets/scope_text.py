@@ -8,17 +8,18 @@ from typing import TYPE_CHECKING
 from tabulate import tabulate
 
 from planner.sheets.limit_text import reasons_text
-from planner.verdict.instrument import SEEING_COMFORT_ARCSEC
-from planner.verdict.purpose import DOUBLE_EXIT_PUPILS_MM, STEADY_MOMENTS
+from planner.verdict.powers import SEEING_COMFORT_ARCSEC
+from planner.verdict.scope.purpose import DOUBLE_EXIT_PUPILS_MM, STEADY_MOMENTS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from planner.verdict.faintest_star import FaintestStar
-    from planner.verdict.instrument import InstrumentSummary, NewtonianSummary, Setup
-    from planner.verdict.limit_reasons import LimitReasons
-    from planner.verdict.purpose import RankedView
-    from planner.verdict.view_summary import ViewSummary
+    from planner.verdict.scope.instrument import InstrumentSummary, NewtonianSummary
+    from planner.verdict.scope.limit_reasons import LimitReasons
+    from planner.verdict.scope.purpose import RankedView
+    from planner.verdict.scope.view_summary import ViewSummary
+    from planner.verdict.setup import Setup
 
 COLUMNS = 100
 EYEPIECE_WIDTH = 18

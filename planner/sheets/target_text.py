@@ -8,7 +8,14 @@ from typing import TYPE_CHECKING
 import numpy as np
 from tabulate import tabulate
 
-from planner.night.double_words import seeing_told
+from planner.sheets.double_words import (
+    CLASS_NAMES,
+    TOLD_CLASSES,
+    further_pair_words,
+    outlook_words,
+    seeing_told,
+    worst_seeing,
+)
 from planner.sheets.night_words import (
     clock,
     compass_point,
@@ -18,13 +25,14 @@ from planner.sheets.night_words import (
     span,
     what_it_is,
 )
+from planner.sheets.verdict_words import reason_words, verdict_words
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from planner.night.course import Course
-    from planner.night.one import ListPlace
+    from planner.night.margin_curve import MarginCurve
     from planner.night.plan import DoubleDetail, Plan, PlannedTarget
+    from planner.night.single_target import ListPlace
 
 COLUMNS = 100
 EVERY_MIN = 30
@@ -32,7 +40,7 @@ CURVE_WIDTH = 24
 LEAST_SCALE = 1.0  # magnitude or arcsecond that the whole curve stands for, so that little is short
 
 
-def target_text(plan: Plan, courses: Sequence[Course], places: Mapping[str, ListPlace]) -> str:
+def target_text(plan: Plan, courses: Sequence[MarginCurve], places: Mapping[str, ListPlace]) -> str:
     """A page for each target of the plan, with the night's header once at the end.
 
     ``places`` has the place of each target on the night's whole list, by id.
@@ -45,7 +53,7 @@ def target_text(plan: Plan, courses: Sequence[Course], places: Mapping[str, List
     return "\n\n".join([*pages, header])
 
 
-def _page(plan: Plan, target: PlannedTarget, course: Course, place: ListPlace | None) -> str:
+def _page(plan: Plan, target: PlannedTarget, course: MarginCurve, place: ListPlace | None) -> str:
     lines = [f"{target.name}: {target.kind.label} in {target.constellation}, {what_it_is(target)}"]
     others = [name for name in target.designations if name not in target.name]
     if others:
@@ -75,13 +83,13 @@ def _double_lines(double: DoubleDetail) -> list[str]:
     if any(double.colours):
         lines.append(f"colours by catalogue: {colours[0]} and {colours[1]}")
     if double.outlook is not None:
-        lines.append(f"orbit: {double.outlook}")
+        lines.append(f"orbit: {outlook_words(double.outlook)}")
     if double.chance_alignment:
         lines.append("probably a chance alignment, not a true pair")
     worst = [
-        f"{name} {seeing_told(value)}"
-        for name, value in double.worst_seeing_by_class.items()
-        if value
+        f"{CLASS_NAMES[told]} {seeing_told(value)}"
+        for told in TOLD_CLASSES
+        if (value := worst_seeing(double, told))
     ]
     if worst:
         lines.append("worst zenith seeing: " + ", ".join(worst))
@@ -89,16 +97,17 @@ def _double_lines(double: DoubleDetail) -> list[str]:
         first, *rest = _double_lines(other)
         view = other.view
         using = f" in the {view.name}, {view.magnification:.0f}x" if view else ""
-        lines.append(f"further pair {other.name}: {other.verdict}{using}")
+        lines.append(f"further pair {other.name}: {further_pair_words(other)}{using}")
         lines.extend(f"  {line}" for line in (first, *rest))
     return lines
 
 
 def _tonight_lines(plan: Plan, target: PlannedTarget, place: ListPlace | None) -> list[str]:
+    reason = reason_words(target)
     if target.best_time is None or target.altitude_deg is None or target.azimuth_deg is None:
-        return [f"Not on tonight's list: {target.reason}."]
+        return [f"Not on tonight's list: {reason}."]
     lines = [
-        f"{_list_words(target, place)}: {target.verdict}. {_sentence(target.reason)}",
+        f"{_list_words(target, place)}: {verdict_words(target)}. {_sentence(reason)}",
         f"Best at {clock(target.best_time)}, {target.altitude_deg:.0f}° high in the "
         f"{compass_point(target.azimuth_deg)}; usable "
         f"{span(target.window_start, target.window_end)}",
@@ -133,7 +142,7 @@ def _sentence(words: str) -> str:
     return f"{words[:1].upper()}{words[1:]}."
 
 
-def _course_table(plan: Plan, course: Course) -> str:
+def _course_table(plan: Plan, course: MarginCurve) -> str:
     """Height, sky and margin every half hour, with the margin as a curve of marks."""
     step = max(1, round(EVERY_MIN / plan.assumptions.time_step_min))
     rows = range(0, len(course.instants), step)
@@ -153,7 +162,7 @@ def _course_table(plan: Plan, course: Course) -> str:
         ]
         for row in listed
     ]
-    legend = f"({course.margin_unit}; . = not usable, blank = no margin)"
+    legend = f"({course.unit}; . = not usable, blank = no margin)"
     headers = ["time", "alt", "where", "sky", "margin", legend]
     return str(
         tabulate(

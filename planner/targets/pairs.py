@@ -117,16 +117,17 @@ def colour_word(bv: float) -> str:
     return COLOUR_WORDS[int(np.searchsorted(COLOUR_BOUNDARIES_BV, bv, side="right"))]
 
 
-def at_epoch(pairs: Pairs, orbits: Orbits, year: float) -> Pairs:
+def at_epoch(pairs: Pairs, orbits: Orbits, year: float, orbit_row: Integers | None = None) -> Pairs:
     """The pairs as they stand at a decimal year: places, separations, position angles.
 
+    ``orbit_row`` (N,) is what ``match_orbits`` found, if that is known already.
     Where the pair has an orbit, separation and position angle (J2000) come from it, and
     ``measure_source`` reads ``orbit Izm2019 (Sixth Orbit Catalog)``; elsewhere they stay those
     of the measure. The primary is carried along by its proper motion where that is known.
     Limit: a pair without an orbit may have moved since its measure; across some tens of years
     this matters mostly to pairs under 5".
     """
-    row = match_orbits(pairs, orbits)
+    row = match_orbits(pairs, orbits) if orbit_row is None else orbit_row
     moved = np.flatnonzero(row != NO_ORBIT)
     used = rows_of(orbits, row[moved])
     separation, angle = apparent_places(used, year)

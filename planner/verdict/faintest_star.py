@@ -13,7 +13,7 @@ from planner.eye.stars import EyeAtTelescope, telescopic_limit_mag
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
 
-    from planner.verdict.instrument import Setup
+    from planner.verdict.setup import Setup
 
     Floats = NDArray[np.float64]
 
@@ -61,25 +61,13 @@ def faintest_star(setup: Setup, exit_pupils_mm: ArrayLike) -> FaintestStar:
     )
 
 
-def eye_at_telescope(setup: Setup) -> EyeAtTelescope:
-    """The observer's eye behind the setup's telescope, as the eye models want it."""
-    telescope, observer = setup.telescope, setup.observer
-    return EyeAtTelescope(
-        aperture_mm=telescope.clear_aperture_mm,
-        obstruction_mm=telescope.obstruction_mm,
-        transmission=telescope.transmission,
-        eye_pupil_mm=observer.dark_pupil_mm,
-        field_factor=observer.field_factor,
-    )
-
-
 def faintest_star_mag(setup: Setup, exit_pupil_mm: ArrayLike) -> Floats:
     """Catalogue V of the faintest star at the zenith, for exit pupils in mm (any shape).
 
     Crumey's telescopic limit, less the air's loss unless the observer's factor contains it.
     Source: Crumey 2014, MNRAS 442, 2600, eq. 68. About +-0.5 mag from person to person.
     """
-    limits = telescopic_limit_mag(eye_at_telescope(setup), exit_pupil_mm, setup.sky_mag)
+    limits = telescopic_limit_mag(setup.eye, exit_pupil_mm, setup.sky_mag)
     return np.asarray(limits - setup.zenith_loss_mag)
 
 
@@ -89,7 +77,7 @@ def second_faintest_star_mag(setup: Setup, exit_pupil_mm: ArrayLike) -> Floats:
     Source: Schaefer 1990, PASP 102, 212; commonly a few tenths more hopeful at high power.
     """
     return schaefer_limit_mag(
-        eye_at_telescope(setup),
+        setup.eye,
         exit_pupil_mm,
         setup.sky_mag,
         setup.extinction_mag / NIGHT_EXTINCTION,  # ours is the night eye's, his the V band's

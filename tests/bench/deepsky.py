@@ -20,8 +20,13 @@ from planner.sky.background import night_luminance_nl
 from planner.sky.scales import surface_brightness_from_nanolamberts
 from planner.targets.catalog import load_deepsky
 from planner.targets.columns import rows_of
-from planner.verdict.deepsky import deepsky_margins, deepsky_tables, object_sizes, profile_rows
-from planner.verdict.instrument import Setup
+from planner.verdict.deepsky.margins import (
+    deepsky_margins,
+    deepsky_tables,
+    object_sizes,
+    profile_rows,
+)
+from planner.verdict.setup import Setup
 
 DATE = date(2026, 12, 8)
 STEP_MIN = 5

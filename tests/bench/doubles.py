@@ -12,8 +12,8 @@ from pathlib import Path
 import numpy as np
 from measuring import median_seconds, print_table, seconds
 
-from planner.verdict.split_lookup import PairInput, SplitConditions, worst_seeing
-from planner.verdict.split_tables import build_split_tables
+from planner.verdict.pairs.lookup import PairInput, SplitConditions, worst_seeing
+from planner.verdict.pairs.tables import build_split_tables
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "verdict"))
 import test_split_oracle as oracle  # noqa: E402 - found only now

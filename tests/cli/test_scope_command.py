@@ -13,7 +13,7 @@ from click.testing import CliRunner, Result
 
 from planner.cli.scope import PURPOSES, scope
 from planner.errors import UsageError
-from planner.verdict.purpose import Purpose
+from planner.verdict.scope.purpose import Purpose
 
 
 def run(*arguments: str) -> Result:

@@ -10,23 +10,24 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from doc_pages import DOCS, bare, tables
 
-from planner.cli.asking import ChoiceOptions, NightOptions, request_for
+from planner.cli.night_request import ChoiceOptions, NightOptions, request_for
 from planner.kit.reading import load_kit
-from planner.night.document import COLUMNS, night_document
-from planner.night.making import make_plan
+from planner.night.planning import make_plan
 from planner.sheets.catalog_text import catalog_rows, import_document, import_rows
 from planner.sheets.mask_document import mask_document
+from planner.sheets.night_document import COLUMNS, night_document
 from planner.sheets.scope_document import scope_document
 from planner.targets.catalog import manifest
 from planner.targets.outside.column_map import KEYS
 from planner.targets.outside.importing import ImportRequest, import_catalog
 from planner.targets.outside.shelf import imports
 from planner.verdict.faintest_star import faintest_star
-from planner.verdict.instrument import Setup, instrument_summary
-from planner.verdict.limit_reasons import limit_reasons
-from planner.verdict.mask_study import judge_good_edge, judge_mask, mask_apertures, mask_study
-from planner.verdict.purpose import Purpose, rank_for_purpose
-from planner.verdict.view_summary import view_summaries
+from planner.verdict.scope.instrument import instrument_summary
+from planner.verdict.scope.limit_reasons import limit_reasons
+from planner.verdict.scope.mask_study import judge_good_edge, judge_mask, mask_apertures, mask_study
+from planner.verdict.scope.purpose import Purpose, rank_for_purpose
+from planner.verdict.scope.view_summary import view_summaries
+from planner.verdict.setup import Setup
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -12,7 +12,7 @@ from planner.ephemeris.kernel import covered_dates
 from planner.eye.acuity import LOSS_PER_MAG
 from planner.kit.reading import FIELD_FACTORS
 from planner.sky.extinction import AEROSOL_MAG, Aerosol
-from planner.verdict.split_criteria import CRITERIA, SplitClass
+from planner.verdict.pairs.criteria import CRITERIA, SplitClass
 
 PAGE = DOCS / "models.md"
 TEXT = " ".join(PAGE.read_text(encoding="utf-8").split())

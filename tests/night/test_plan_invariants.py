@@ -12,8 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from sample_nights import KIT, plan, request
 
-from planner.night.making import make_plan
 from planner.night.plan import Plan
+from planner.night.planning import make_plan
 from planner.optics.view import all_views
 from planner.targets.columns import rows_of
 from planner.targets.kind import DEEP_SKY_KINDS, Kind

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from planner.eye.observer import Observer
 from planner.optics.telescope import Design, Mount, Telescope
-from planner.verdict.instrument import Setup
-from planner.verdict.mask_study import MaskStep, MaskStudy, mask_study
+from planner.verdict.scope.mask_study import MaskStep, MaskStudy, mask_study
+from planner.verdict.setup import Setup
 
 FULL = (1.10, 2.40, 1.80, 0.0)
 ROWS = ((0.0, FULL), (2.0, (1.08, 2.41, 1.70, 0.0)), (4.0, (1.21, 2.43, 1.86, 0.9)),

@@ -10,8 +10,8 @@ import pytest
 from planner.eye.observer import Observer
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.sheets.limit_text import COLUMNS, reasons_text
-from planner.verdict.instrument import Setup
-from planner.verdict.limit_reasons import limit_reasons
+from planner.verdict.scope.limit_reasons import limit_reasons
+from planner.verdict.setup import Setup
 
 TUBE = Telescope(
     "Lindenhof tube", Design.NEWTONIAN, Mount.HAND_MOVED,

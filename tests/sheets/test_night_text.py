@@ -10,8 +10,8 @@ from sample_nights import KIT, plan
 from planner.night.plan import Order, Plan
 from planner.sheets.night_text import COLUMNS, night_text
 from planner.sheets.night_words import LEGEND, short_name
-from planner.verdict.margin import Step
-from planner.verdict.split_criteria import CRITERIA
+from planner.verdict.pairs.criteria import CRITERIA
+from planner.verdict.steps import Step
 
 LONG = "A very long name of an observing site with many words in it, " * 3
 

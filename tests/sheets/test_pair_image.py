@@ -11,12 +11,13 @@ import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from sample_nights import request
 
-from planner.night.one import plan_one
+from planner.night.single_target import plan_single
+from planner.optics.orientation import Orientation
 from planner.optics.telescope import Mount
 from planner.sheets.pair_image import PairSheet, orientation_lines, pair_figure, panel_class
-from planner.verdict.split_criteria import SplitClass, split_words
-from planner.verdict.split_picture import Orientation, PairSight, greys, pair_picture
-from planner.verdict.split_profiles import SplitInstrument
+from planner.verdict.pairs.criteria import SplitClass, split_words
+from planner.verdict.pairs.picture import PairSight, greys, pair_picture
+from planner.verdict.pairs.profiles import SplitInstrument
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -29,7 +30,7 @@ IZAR = "hip72105-AB"
 @cache
 def izar_plan() -> Plan:
     """A spring night's plan of Izar alone."""
-    return plan_one(request(only=frozenset({IZAR})))[0]
+    return plan_single(request(only=frozenset({IZAR})))[0]
 
 
 def sheet(orientation: Orientation = Orientation.INVERTED, angle: float | None = 0.0) -> PairSheet:

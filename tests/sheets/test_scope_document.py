@@ -10,10 +10,11 @@ from planner.optics.telescope import Design, Mount, Telescope
 from planner.optics.view import all_views
 from planner.sheets.scope_document import ranking_rows, scope_document, view_rows
 from planner.verdict.faintest_star import faintest_star
-from planner.verdict.instrument import Setup, instrument_summary
-from planner.verdict.limit_reasons import limit_reasons
-from planner.verdict.purpose import rank_by_exit_pupil
-from planner.verdict.view_summary import view_summaries
+from planner.verdict.scope.instrument import instrument_summary
+from planner.verdict.scope.limit_reasons import limit_reasons
+from planner.verdict.scope.purpose import rank_by_exit_pupil
+from planner.verdict.scope.view_summary import view_summaries
+from planner.verdict.setup import Setup
 
 TUBE = Telescope(
     "tube", Design.NEWTONIAN, Mount.HAND_MOVED, 160.0, 158.0, 1027.0, 35.0, 0.06, 0.8, 31.75

@@ -13,10 +13,11 @@ from planner.optics.telescope import Design, Mount, Telescope
 from planner.optics.view import all_views
 from planner.sheets.scope_text import COLUMNS, ranking_text, scope_text
 from planner.verdict.faintest_star import faintest_star
-from planner.verdict.instrument import Setup, instrument_summary
-from planner.verdict.limit_reasons import limit_reasons
-from planner.verdict.purpose import Purpose, rank_by_exit_pupil, rank_for_purpose
-from planner.verdict.view_summary import view_summaries
+from planner.verdict.scope.instrument import instrument_summary
+from planner.verdict.scope.limit_reasons import limit_reasons
+from planner.verdict.scope.purpose import Purpose, rank_by_exit_pupil, rank_for_purpose
+from planner.verdict.scope.view_summary import view_summaries
+from planner.verdict.setup import Setup
 
 TUBE = Telescope(
     "Lindenhof tube", Design.NEWTONIAN, Mount.HAND_MOVED,

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from sample_nights import request
 
-from planner.night.one import plan_one
+from planner.night.single_target import plan_single
 from planner.sheets.target_text import target_text
 
 MARK_TOLERANCE = 1.0  # half a mark, and the rounding of the margin printed
@@ -22,7 +22,7 @@ def rows_of(text: str) -> list[str]:
 
 def test_marks_are_longest_where_the_margin_is_largest() -> None:
     """The curve of marks is the margin drawn."""
-    plan, courses = plan_one(request(only=NGC_6205))
+    plan, courses = plan_single(request(only=NGC_6205))
     rows = rows_of(target_text(plan, courses, {}))
     margins = [float(row.split()[4]) for row in rows if "#" in row]
     marks = [row.count("#") for row in rows if "#" in row]
@@ -34,7 +34,7 @@ def test_marks_are_longest_where_the_margin_is_largest() -> None:
 
 def test_a_little_margin_is_a_short_curve() -> None:
     """The whole width is at least one magnitude or arcsecond; what is below the limit is blank."""
-    plan, (course,) = plan_one(request(only=NGC_6205))
+    plan, (course,) = plan_single(request(only=NGC_6205))
     little = replace(
         course, margin=np.where(course.usable, 0.1, -0.1), usable=np.ones_like(course.usable)
     )
@@ -47,7 +47,7 @@ def test_a_little_margin_is_a_short_curve() -> None:
 
 def test_moments_that_cannot_be_used_are_dotted() -> None:
     """Too low for the least altitude: dots instead of marks."""
-    plan, courses = plan_one(request(only=NGC_6205, least_altitude_deg=60.0))
+    plan, courses = plan_single(request(only=NGC_6205, least_altitude_deg=60.0))
     rows = rows_of(target_text(plan, courses, {}))
     for row in rows:
         altitude = float(row.split()[1].rstrip("°"))
@@ -58,7 +58,7 @@ def test_moments_that_cannot_be_used_are_dotted() -> None:
 def test_a_target_below_the_horizon_all_night_has_no_table() -> None:
     """Only the reason."""
     found = request(only=frozenset({"NGC 104"}))  # 47 Tuc, 72 S
-    plan, courses = plan_one(found)
+    plan, courses = plan_single(found)
     text = target_text(plan, courses, {})
     assert rows_of(text) == []
     assert "below the horizon" in text
@@ -66,7 +66,7 @@ def test_a_target_below_the_horizon_all_night_has_no_table() -> None:
 
 def test_the_margin_at_the_best_time_is_that_of_the_list() -> None:
     """Table and verdict come from one calculation."""
-    plan, courses = plan_one(request(only=NGC_6205))
+    plan, courses = plan_single(request(only=NGC_6205))
     (target,), (course,) = plan.targets, courses
     assert target.best_time is not None and target.margin is not None
     best = course.instants.index(target.best_time)
@@ -78,14 +78,14 @@ def test_the_margin_at_the_best_time_is_that_of_the_list() -> None:
 def test_text_of_an_unshown_target_says_so() -> None:
     """Under a bright sky with little aperture."""
     faint = request(only=frozenset({"NGC 6207"}), sky_mag=17.0)
-    plan, courses = plan_one(replace(faint))
+    plan, courses = plan_single(replace(faint))
     assert "Not on tonight's list" in target_text(plan, courses, {})
 
 
 @pytest.mark.parametrize("source", ["Gaia DR3", "from memory"])
 def test_the_measure_of_a_pair_has_one_from(source: str) -> None:
     """Whether or not the catalogue's own words begin with it."""
-    plan, courses = plan_one(request(only=frozenset({"hip72105-AB"})))
+    plan, courses = plan_single(request(only=frozenset({"hip72105-AB"})))
     (target,) = plan.targets
     assert target.double is not None
     typed = replace(target, double=replace(target.double, measure_source=source))

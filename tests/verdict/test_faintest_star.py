@@ -17,7 +17,7 @@ from planner.verdict.faintest_star import (
     handbook_faintest_mag,
     second_faintest_star_mag,
 )
-from planner.verdict.instrument import Setup
+from planner.verdict.setup import Setup
 
 SIX_INCH = Setup(
     Telescope(

@@ -1,0 +1,193 @@
+"""The conditions of a night: its moments, Sun, Moon and planets, and the sky they make."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from planner.angles import separation_deg
+from planner.constants import AU_KM
+from planner.ephemeris.bodies import moon_track, planet_tracks, separation_from_body, sun_track
+from planner.ephemeris.civil_night import civil_night
+from planner.ephemeris.moments import grid
+from planner.ephemeris.place import SUN, place
+from planner.ephemeris.site import horizon_altitude_deg
+from planner.errors import UsageError
+from planner.sky.background import SkyState, sky_background
+from planner.verdict.sightlines import Sightlines
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from planner.ephemeris.bodies import Bodies, BodyTrack
+    from planner.ephemeris.civil_night import CivilNight
+    from planner.ephemeris.moments import TimeGrid
+    from planner.ephemeris.track import Track
+    from planner.night.request import Request
+    from planner.optics.view import View
+    from planner.verdict.setup import Setup
+
+    Bools = NDArray[np.bool_]
+    Floats = NDArray[np.float64]
+    Ints = NDArray[np.intp]
+
+STEP_MIN = 5
+DAY_MIN = 1440
+SUN_SET_DEG = -0.8333  # centre of the Sun when its upper limb sets; Astronomical Almanac
+CIVIL_TWILIGHT_DEG = -6.0
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Conditions:
+    """One night at one site, on a grid of T moments five minutes apart.
+
+    ``sun_down`` and ``twilight_over`` are (T,) flags within the hours the user asked for: the
+    Sun set, and the Sun at least 6 degrees down, or set in a night that gets no darker.
+    ``views`` are those whose exit pupil the observer likes (all of them when there is none).
+    """
+
+    request: Request
+    setup: Setup
+    views: tuple[View, ...]
+    night: CivilNight
+    grid: TimeGrid
+    instants: tuple[dt.datetime, ...]
+    sun: BodyTrack
+    moon: BodyTrack
+    planets: tuple[BodyTrack, ...]
+    sky: SkyState
+    sun_down: Bools
+    twilight_over: Bools
+
+    @property
+    def least_altitude_deg(self) -> float:
+        """The lowest altitude of interest: the one asked for, or the lowest of the horizon."""
+        points = self.request.site.horizon
+        lowest = min((altitude for _, altitude in points), default=0.0)
+        return max(self.request.least_altitude_deg, lowest)
+
+    def above_horizon(self, track: Track | BodyTrack) -> Bools:
+        """Where targets stand above the least altitude and the horizon; the track's shape."""
+        horizon = horizon_altitude_deg(self.request.site, track.azimuth_deg)
+        least = np.maximum(horizon, self.request.least_altitude_deg)
+        return np.asarray(track.altitude_deg >= least)
+
+    def sightlines(self, track: Track, ra_deg: Floats, dec_deg: Floats) -> Sightlines:
+        """The sky behind fixed targets (N,) through the night, (N, T)."""
+        apart = separation_from_body(self.moon, ra_deg, dec_deg)
+        return _sightlines(self.sky, track.altitude_deg, apart)
+
+    def sightlines_to(self, bodies: Bodies) -> Sightlines:
+        """The sky behind the Moon and planets through the night, (N, T)."""
+        moon = self.moon
+        apart = separation_deg(moon.ra_deg, moon.dec_deg, bodies.ra_deg, bodies.dec_deg)
+        return _sightlines(self.sky, bodies.altitude_deg, apart)
+
+    def sightlines_at(
+        self, altitude_deg: Floats, ra_deg: Floats, dec_deg: Floats, moments: Ints
+    ) -> Sightlines:
+        """The sky behind N targets, each at one moment of its own; arrays (N,)."""
+        moon = self.moon
+        state = _sky_state(self.request, self.sun, moon, moments)
+        apart = separation_deg(moon.ra_deg[moments], moon.dec_deg[moments], ra_deg, dec_deg)
+        return _sightlines(state, altitude_deg, apart)
+
+
+def _sightlines(state: SkyState, altitude_deg: Floats, moon_separation_deg: Floats) -> Sightlines:
+    behind = sky_background(state, altitude_deg, moon_separation_deg)
+    return Sightlines(altitude_deg, behind.sky_mu, behind.moon_share, behind.twilight_share)
+
+
+def night_conditions(request: Request) -> Conditions:
+    """Work out the night of a request.
+
+    Raises:
+        DateOutsideEphemerisError: the date is beyond the ephemeris.
+        UsageError: the hours asked for end before they begin.
+    """
+    night = civil_night(request.site, request.date)
+    start = _next_step(night.sunset or night.start)
+    times = grid(request.site, start, night.sunrise or night.end, STEP_MIN)
+    sun, moon = sun_track(request.site, times), moon_track(request.site, times)
+    instants = times.instants
+    asked = _within_hours(instants, night.start, request)
+    true_sun_deg = place(times, SUN).altitude_deg
+    reached = night.lowest_sun_deg < CIVIL_TWILIGHT_DEG
+    dark_from_deg = CIVIL_TWILIGHT_DEG if reached else SUN_SET_DEG
+    least = request.observer.least_exit_pupil_mm
+    liked = tuple(view for view in request.views if view.exit_pupil_mm >= least)
+    return Conditions(
+        request=request,
+        setup=request.setup,
+        views=liked or request.views,
+        night=night,
+        grid=times,
+        instants=instants,
+        sun=sun,
+        moon=moon,
+        planets=planet_tracks(request.site, times),
+        sky=_sky_state(request, sun, moon),
+        sun_down=asked & (true_sun_deg < SUN_SET_DEG),
+        twilight_over=asked & (true_sun_deg < dark_from_deg),
+    )
+
+
+def _sky_state(
+    request: Request, sun: BodyTrack, moon: BodyTrack, moments: Ints | slice = slice(None)
+) -> SkyState:
+    """The sky at some of the night's moments, all of them if left out."""
+    return SkyState(
+        zenith_sky_mag=request.sky_mag,
+        extinction_mag=request.extinction_mag,
+        sun_altitude_deg=sun.altitude_deg[moments],
+        moon_altitude_deg=moon.altitude_deg[moments],
+        moon_phase_angle_deg=moon.phase_angle_deg[moments],
+        moon_distance_km=moon.distance_au[moments] * AU_KM,
+    )
+
+
+def _next_step(moment: dt.datetime) -> dt.datetime:
+    """The next whole step of the clock at or after a moment."""
+    step_s = 60 * STEP_MIN
+    seconds = moment.minute * 60 + moment.second + moment.microsecond / 1e6
+    wait = -seconds % step_s
+    in_utc = moment.astimezone(dt.UTC) + dt.timedelta(seconds=wait)
+    return in_utc.replace(microsecond=0).astimezone(moment.tzinfo)
+
+
+def _within_hours(
+    instants: tuple[dt.datetime, ...], night_start: dt.datetime, request: Request
+) -> Bools:
+    """Which moments lie between the clock times asked for, each at its first time that night.
+
+    Counted on the clock's face from noon, or from the night's start where that is earlier.
+    Raises UsageError for hours that end before they begin.
+    """
+    face = night_start.replace(tzinfo=None)
+    first = min(face, face.replace(hour=12, minute=0, second=0, microsecond=0))
+    minutes = np.array([_minutes(moment.replace(tzinfo=None) - first) for moment in instants])
+    begin, end = -np.inf, np.inf
+    if request.start is not None:
+        begin = _minutes(_at_clock(first, request.start) - first)
+    if request.end is not None:
+        end = _minutes(_at_clock(first, request.end) - first) or DAY_MIN
+    if begin > end:
+        raise UsageError(
+            f"the hours from {request.start:%H:%M} until {request.end:%H:%M} hold nothing: a night "
+            f"is counted from noon to noon, and {request.end:%H:%M} comes before "
+            f"{request.start:%H:%M} in it"
+        )
+    return np.asarray((minutes >= begin) & (minutes <= end))
+
+
+def _at_clock(first: dt.datetime, time: dt.time) -> dt.datetime:
+    """The first moment at or after ``first`` when the clock shows that time."""
+    moment = dt.datetime.combine(first.date(), time)
+    return moment if moment >= first else moment + dt.timedelta(days=1)
+
+
+def _minutes(span: dt.timedelta) -> float:
+    return span.total_seconds() / 60.0

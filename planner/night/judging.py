@@ -1,0 +1,162 @@
+"""Judges the candidates of a night, each at its best time: one shape for every kind."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from planner.ephemeris.track import Track, track
+from planner.night.best_time import BestTime, best_time, narrowed
+from planner.night.candidates import (
+    body_candidates,
+    deepsky_candidates,
+    pair_candidates,
+    possible_objects,
+)
+from planner.night.pair_times import judged_at_best
+from planner.night.systems import Systems, by_system, single_systems
+from planner.night.worth import body_worth, deepsky_worth, pair_worth, system_worth
+from planner.targets.kind import DEEP_SKY_KINDS, Kind
+from planner.verdict.bodies.judge import BodyJudge
+from planner.verdict.causes import AMPLE_MARGIN_MAG
+from planner.verdict.deepsky.judge import DeepSkyJudge
+from planner.verdict.pairs.cache import cached_split_tables
+from planner.verdict.pairs.judge import PairJudge, split_instrument
+from planner.verdict.pairs.spectrum import SiteAir
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from planner.night.conditions import Conditions
+    from planner.verdict.verdicts import Verdicts
+
+    Bools = NDArray[np.bool_]
+    Floats = NDArray[np.float64]
+    Texts = NDArray[np.object_]
+
+AS_GOOD_MAG = 0.2  # of margins so near the best the highest moment is taken; own judgement
+HEIGHT_WEIGHT = 1e-3  # of a degree against a magnitude: decides only between equal margins
+HEIGHT_FOR_MARGIN_DEG = 30.0  # of height given up for a magnitude that is short; own judgement
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Judged:
+    """N targets of one group, judged at their best times; arrays are (N,).
+
+    ``targets`` is their table at the night's date (pairs, deep-sky objects or bodies), ``judge``
+    what judged them. ``systems`` says which rows are one target of the list and which stands for
+    it; ``ids``, ``shown`` and ``worth`` (S,) are those of the list's targets. ``considered``
+    counts the targets looked at, with those left out at once as hopeless.
+    """
+
+    targets: Any
+    judge: Any
+    times: BestTime
+    verdicts: Verdicts[Any]
+    considered: int
+    systems: Systems
+    ids: Texts
+    shown: Bools
+    worth: Floats
+
+
+def judged_groups(conditions: Conditions) -> list[Judged]:
+    """The groups of targets that the request asks for, judged."""
+    kinds, groups = conditions.request.kinds, []
+    if kinds & {Kind.PLANET, Kind.MOON}:
+        groups.append(_bodies(conditions))
+    if Kind.DOUBLE in kinds:
+        groups.append(_pairs(conditions))
+    if kinds & set(DEEP_SKY_KINDS):
+        groups.append(_deepsky(conditions))
+    return groups
+
+
+def _pairs(conditions: Conditions) -> Judged:
+    found = pair_candidates(conditions)
+    pairs, request = found.pairs, conditions.request
+    tables = cached_split_tables(
+        request.cache_folder,
+        split_instrument(conditions.setup),
+        [view.magnification for view in conditions.views],
+        [view.exit_pupil_mm for view in conditions.views],
+    )
+    air = SiteAir(request.site.pressure_hpa, request.site.temperature_c)
+    judge = PairJudge(conditions.setup, conditions.views, tables, air)
+    times, verdicts = judged_at_best(conditions, judge, pairs)
+    chance, shown = verdicts.detail.chance, times.usable & verdicts.shown
+    worth = pair_worth(pairs, verdicts.detail.split_class, times.altitude_deg, chance)
+    systems = by_system(pairs.system_id, shown, chance, worth)
+    return Judged(
+        targets=found,
+        judge=judge,
+        times=times,
+        verdicts=verdicts,
+        considered=found.considered,
+        systems=systems,
+        ids=pairs.system_id[systems.lead],
+        shown=shown[systems.lead],
+        worth=system_worth(systems, shown, worth),
+    )
+
+
+def _deepsky(conditions: Conditions) -> Judged:
+    request = conditions.request
+    judge = DeepSkyJudge.of(conditions.setup, conditions.views, request.filters)
+    wanted = deepsky_candidates(conditions)
+    objects = possible_objects(conditions, wanted, judge.bright_enough(wanted))
+    way = track(request.site, conditions.grid, objects.ra_deg, objects.dec_deg)
+    usable = conditions.above_horizon(way) & conditions.twilight_over
+    curve = judge.curve(objects, conditions.sightlines(way, objects.ra_deg, objects.dec_deg))
+    margin = np.nan_to_num(curve.margin)
+    peak = np.where(usable, margin, -np.inf).max(axis=1, keepdims=True)
+    enough = np.where(peak < 0.0, peak - AS_GOOD_MAG, np.maximum(peak - AS_GOOD_MAG, 0.0))
+    times = best_time(usable, np.minimum(margin, enough) + HEIGHT_WEIGHT * way.altitude_deg, way)
+    verdicts = judge.judge(
+        objects,
+        conditions.sightlines_at(times.altitude_deg, objects.ra_deg, objects.dec_deg, times.best),
+    )
+    shown = times.usable & verdicts.shown
+    seen = usable & ((curve.margin >= 0.0) | ~shown[:, None])
+    reached = np.where(times.usable, verdicts.margin, np.nan)
+    return Judged(
+        targets=objects,
+        judge=judge,
+        times=narrowed(times, seen),
+        verdicts=verdicts,
+        considered=len(wanted),
+        systems=single_systems(len(objects)),
+        ids=objects.id,
+        shown=shown,
+        worth=deepsky_worth(objects, reached, times.altitude_deg, verdicts.detail.by_stars),
+    )
+
+
+def _bodies(conditions: Conditions) -> Judged:
+    bodies = body_candidates(conditions)
+    judge = BodyJudge(conditions.setup, conditions.views)
+    way = Track(bodies.altitude_deg, bodies.azimuth_deg)
+    usable = conditions.above_horizon(way) & conditions.sun_down
+    margin = judge.curve(bodies, conditions.sightlines_to(bodies)).margin
+    seen = usable & (margin > 0.0)
+    ever = np.asarray(seen.any(axis=1))[:, None]
+    darkness = 0.5 * np.clip(-conditions.sun.altitude_deg, 0.0, 12.0)
+    short = np.clip(AMPLE_MARGIN_MAG - np.nan_to_num(margin), 0.0, None)
+    score = way.altitude_deg + darkness - HEIGHT_FOR_MARGIN_DEG * short
+    times = best_time(np.where(ever, seen, usable), score, way)
+    there = bodies.at(times.best)
+    lines = conditions.sightlines_at(there.altitude_deg, there.ra_deg, there.dec_deg, times.best)
+    verdicts = judge.judge(there, lines)
+    return Judged(
+        targets=bodies,
+        judge=judge,
+        times=times,
+        verdicts=verdicts,
+        considered=len(bodies),
+        systems=single_systems(len(bodies)),
+        ids=bodies.name,
+        shown=times.usable & verdicts.shown,
+        worth=body_worth(bodies.name, times.altitude_deg, there.diameter_arcsec),
+    )

@@ -1,0 +1,114 @@
+"""One target through the night: height, sky and margin at every moment."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from planner.ephemeris.bodies import Bodies
+from planner.ephemeris.track import Track, parallactic_angle_at_deg, track
+from planner.night.best_time import window_around
+from planner.night.candidates import PairCandidates
+from planner.targets.columns import rows_of
+from planner.targets.pairs import take
+
+if TYPE_CHECKING:
+    import datetime as dt
+
+    from numpy.typing import NDArray
+
+    from planner.night.conditions import Conditions
+    from planner.night.judging import Judged
+    from planner.verdict.sightlines import Sightlines
+    from planner.verdict.verdicts import Curve, MarginUnit
+
+    Bools = NDArray[np.bool_]
+    Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class MarginCurve:
+    """One target at T moments; arrays are (T,).
+
+    ``margin`` is in ``unit``, positive where the target is shown; NaN below the horizon, where
+    the brightness is unknown, and for the Moon, as is her ``sky_mu``. ``usable`` marks moments
+    high and dark enough.
+    """
+
+    instants: tuple[dt.datetime, ...]
+    altitude_deg: Floats
+    azimuth_deg: Floats
+    sky_mu: Floats
+    margin: Floats
+    unit: MarginUnit
+    usable: Bools
+
+
+def margin_curve(conditions: Conditions, judged: Judged, row: int) -> MarginCurve:
+    """The course of one row, each time in the view that is best then."""
+    way, lines, usable = _way(conditions, judged, row)
+    margin = _curve(conditions, judged, row, lines).margin[0]
+    has_margin = ~np.isinf(margin)
+    return MarginCurve(
+        instants=conditions.instants,
+        altitude_deg=way.altitude_deg[0],
+        azimuth_deg=way.azimuth_deg[0],
+        sky_mu=np.where(has_margin, lines.sky_mu[0], np.nan),
+        margin=np.where(has_margin, margin, np.nan),
+        unit=judged.verdicts.unit,
+        usable=usable,
+    )
+
+
+def pair_window(conditions: Conditions, judged: Judged, row: int) -> tuple[int, int]:
+    """First and last moment at which a shown pair shows in its view, around its best one."""
+    _, lines, usable = _way(conditions, judged, row)
+    margin = _curve(conditions, judged, row, lines, fixed_view=True).margin
+    seen = usable[None] & (margin >= 0.0)
+    best = judged.times.best[row : row + 1]
+    seen[0, best] = True
+    first, last = window_around(seen, best)
+    return int(first[0]), int(last[0])
+
+
+def highest_deg(conditions: Conditions, judged: Judged, row: int) -> float:
+    """The greatest altitude of one row in the night."""
+    return float(_track(conditions, judged, row).altitude_deg.max())
+
+
+def _way(conditions: Conditions, judged: Judged, row: int) -> tuple[Track, Sightlines, Bools]:
+    """Where one row stands through the night, the sky behind it, and when it is usable."""
+    way, targets = _track(conditions, judged, row), judged.targets
+    if isinstance(targets, Bodies):
+        lines = conditions.sightlines_to(targets.rows([row]))
+        return way, lines, (conditions.above_horizon(way) & conditions.sun_down)[0]
+    table = targets.pairs if isinstance(targets, PairCandidates) else targets
+    lines = conditions.sightlines(way, table.ra_deg[row : row + 1], table.dec_deg[row : row + 1])
+    return way, lines, (conditions.above_horizon(way) & conditions.twilight_over)[0]
+
+
+def _track(conditions: Conditions, judged: Judged, row: int) -> Track:
+    targets = judged.targets
+    if isinstance(targets, Bodies):
+        one = targets.rows([row])
+        return Track(one.altitude_deg, one.azimuth_deg)
+    table = targets.pairs if isinstance(targets, PairCandidates) else targets
+    place = table.ra_deg[row : row + 1], table.dec_deg[row : row + 1]
+    return track(conditions.request.site, conditions.grid, *place)
+
+
+def _curve(
+    conditions: Conditions, judged: Judged, row: int, lines: Sightlines, fixed_view: bool = False
+) -> Curve:
+    targets = judged.targets
+    if isinstance(targets, Bodies):
+        return judged.judge.curve(targets.rows([row]), lines)
+    if not isinstance(targets, PairCandidates):
+        return judged.judge.curve(rows_of(targets, [row]), lines)
+    moments = np.arange(len(conditions.instants))
+    pairs = take(targets.pairs, np.full(len(moments), row))
+    angle = parallactic_angle_at_deg(conditions.grid, pairs.ra_deg, pairs.dec_deg, moments)
+    view = np.full(len(moments), judged.verdicts.view[row]) if fixed_view else None
+    return judged.judge.curve(pairs, lines.moments(0), angle, view)

@@ -1,0 +1,246 @@
+"""Writes out one judged target: everything a sheet needs, as numbers and enums."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from planner.ephemeris.bodies import Bodies
+from planner.ephemeris.constellation import constellation_at
+from planner.ephemeris.track import highest_altitude_deg
+from planner.night.candidates import PairCandidates
+from planner.night.margin_curve import highest_deg, pair_window
+from planner.night.plan import (
+    Absence,
+    BodyDetail,
+    DoubleDetail,
+    ObjectDetail,
+    PlannedTarget,
+    Unusable,
+)
+from planner.optics.view import drift_s
+from planner.sky.airmass import airmass
+from planner.targets.columns import rows_of
+from planner.targets.kind import Kind
+from planner.targets.pairs import NO_ORBIT, colour_word, combined_magnitude
+from planner.targets.titles import (
+    object_designations,
+    object_title,
+    pair_title,
+    system_designations,
+    system_title,
+)
+from planner.verdict.deepsky.cluster_stars import cluster_stars
+from planner.verdict.pairs.criteria import SplitClass
+from planner.verdict.pairs.outlook import Outlook, OutlookPair, outlook
+from planner.verdict.steps import Step
+from planner.verdict.verdicts import NO_FILTER, NO_VIEW, Limit
+
+if TYPE_CHECKING:
+    from planner.night.conditions import Conditions
+    from planner.night.judging import Judged
+    from planner.optics.view import View
+    from planner.targets.deepsky import DeepSky
+
+
+@dataclass(frozen=True, slots=True)
+class _Identity:
+    """What a target is, whatever the night."""
+
+    id: str
+    name: str
+    designations: tuple[str, ...]
+    kind: Kind
+    constellation: str
+    ra_deg: float
+    dec_deg: float
+    magnitude: float | None
+    size_arcmin: tuple[float, float] | None
+
+
+def planned_target(conditions: Conditions, judged: Judged, number: int) -> PlannedTarget:
+    """One target of a judged group by its number in the list of systems."""
+    row, *others = map(int, judged.systems.members(number))
+    targets, times, verdicts = judged.targets, judged.times, judged.verdicts
+    usable = bool(times.usable[row])
+    identity = _identity(judged, row, others)
+    view = _view(conditions, judged, row)
+    first, last = int(times.first[row]), int(times.last[row])
+    shown = bool(judged.shown[number])
+    if shown and isinstance(targets, PairCandidates):
+        first, last = pair_window(conditions, judged, row)
+    moments, best = conditions.instants, int(times.best[row])
+    altitude, margin = float(times.altitude_deg[row]), float(verdicts.margin[row])
+    filter_index = int(verdicts.filter_index[row])
+    known = usable and bool(np.isfinite(margin))
+    return PlannedTarget(
+        **{name: getattr(identity, name) for name in _Identity.__slots__},
+        window_start=moments[first] if usable else None,
+        window_end=moments[last] if usable else None,
+        best_time=moments[best] if usable else None,
+        altitude_deg=altitude if usable else None,
+        azimuth_deg=float(times.azimuth_deg[row]) if usable else None,
+        airmass=float(airmass(altitude)) if usable else None,
+        unusable=None if usable else _unusable(conditions, judged, row),
+        shown=shown,
+        step=Step(int(verdicts.step[row])) if usable else Step.NOT_SEEN,
+        limit=Limit(int(verdicts.limit[row])) if usable else Limit.ALTITUDE,
+        margin=margin if known else None,
+        margin_unit=verdicts.unit,
+        uncertainty=float(verdicts.uncertainty[row]) if known else None,
+        view=view,
+        filter_name=(
+            conditions.request.filters[filter_index].name
+            if usable and filter_index != NO_FILTER
+            else None
+        ),
+        drift_s=None if view is None else float(drift_s(view.true_field_deg, identity.dec_deg)),
+        worth=float(judged.worth[number]),
+        detail=_detail(conditions, judged, row, others),
+    )
+
+
+def _identity(judged: Judged, row: int, others: list[int]) -> _Identity:
+    targets = judged.targets
+    if isinstance(targets, PairCandidates):
+        return _pair_identity(targets, row, others)
+    if isinstance(targets, Bodies):
+        return _body_identity(judged, row)
+    return _object_identity(targets, row)
+
+
+def _pair_identity(found: PairCandidates, row: int, others: list[int]) -> _Identity:
+    pairs = found.pairs
+    return _Identity(
+        id=str(pairs.system_id[row]),
+        name=system_title(pairs, row, others),
+        designations=system_designations(pairs, row, others),
+        kind=Kind.DOUBLE,
+        constellation=str(pairs.constellation[row]),
+        ra_deg=float(pairs.ra_deg[row]),
+        dec_deg=float(pairs.dec_deg[row]),
+        magnitude=float(combined_magnitude(pairs.v1[row], pairs.v2[row])),
+        size_arcmin=None,
+    )
+
+
+def _object_identity(objects: DeepSky, row: int) -> _Identity:
+    major, minor = float(objects.major_arcmin[row]), float(objects.minor_arcmin[row])
+    return _Identity(
+        id=objects.id[row],
+        name=object_title(objects, row),
+        designations=object_designations(objects, row),
+        kind=objects.kind[row],
+        constellation=objects.constellation[row],
+        ra_deg=float(objects.ra_deg[row]),
+        dec_deg=float(objects.dec_deg[row]),
+        magnitude=_known(objects.v_mag[row]),
+        size_arcmin=None if np.isnan(major) else (major, major if np.isnan(minor) else minor),
+    )
+
+
+def _body_identity(judged: Judged, row: int) -> _Identity:
+    there = judged.targets.rows([row]).at(judged.times.best[row : row + 1])
+    name, ra, dec = str(there.name[0]), float(there.ra_deg[0]), float(there.dec_deg[0])
+    diameter = float(there.diameter_arcsec[0]) / 60.0
+    return _Identity(
+        id=name,
+        name=name,
+        designations=(name,),
+        kind=Kind.MOON if name == "Moon" else Kind.PLANET,
+        constellation=constellation_at(ra, dec),
+        ra_deg=ra,
+        dec_deg=dec,
+        magnitude=_known(there.magnitude[0]),
+        size_arcmin=(diameter, diameter),
+    )
+
+
+def _view(conditions: Conditions, judged: Judged, row: int) -> View | None:
+    index = int(judged.verdicts.view[row])
+    return conditions.views[index] if judged.times.usable[row] and index != NO_VIEW else None
+
+
+def _unusable(conditions: Conditions, judged: Judged, row: int) -> Unusable:
+    highest = highest_deg(conditions, judged, row)
+    least = conditions.request.least_altitude_deg
+    if not isinstance(judged.targets, Bodies) and not conditions.twilight_over.any():
+        why = Absence.TOO_BRIGHT
+    elif highest < 0.0:
+        why = Absence.NEVER_UP
+    else:
+        why = Absence.LOW if highest < least else Absence.HIDDEN
+    return Unusable(why, highest, least)
+
+
+def _detail(
+    conditions: Conditions, judged: Judged, row: int, others: list[int]
+) -> DoubleDetail | ObjectDetail | BodyDetail:
+    if isinstance(judged.targets, PairCandidates):
+        further = tuple(_double(conditions, judged, other, ()) for other in others)
+        return _double(conditions, judged, row, further)
+    found: Any = judged.verdicts.detail
+    if isinstance(judged.targets, Bodies):
+        return BodyDetail(
+            diameter_arcsec=float(found.diameter_arcsec[row]),
+            illuminated_fraction=float(found.illuminated_fraction[row]),
+            elongation_deg=float(found.elongation_deg[row]),
+        )
+    limits = float(found.star_limit_mag[row]), float(found.best_star_limit_mag[row])
+    shown = bool(judged.shown[row])
+    return ObjectDetail(
+        nebula_unknown=bool(found.nebula_unknown[row]),
+        overflows=bool(found.overflows[row]),
+        stars=cluster_stars(judged.targets, row, *limits) if shown else None,
+    )
+
+
+def _double(
+    conditions: Conditions, judged: Judged, row: int, others: tuple[DoubleDetail, ...]
+) -> DoubleDetail:
+    pairs, found = judged.targets.pairs, judged.verdicts.detail
+    usable = bool(judged.times.usable[row])
+    worst = tuple(float(value) for value in found.worst_seeing_arcsec[row])
+    return DoubleDetail(
+        name=pair_title(pairs, row),
+        components=str(pairs.components[row]) or "AB",
+        separation_arcsec=float(pairs.separation_arcsec[row]),
+        position_angle_deg=_known(pairs.position_angle_deg[row]),
+        magnitudes=(float(pairs.v1[row]), float(pairs.v2[row])),
+        measure_epoch=_known(pairs.measure_epoch_yr[row]),
+        measure_source=str(pairs.measure_source[row]),
+        colours=(colour_word(pairs.colour1_bv[row]), colour_word(pairs.colour2_bv[row])),
+        step=Step(int(judged.verdicts.step[row])) if usable else Step.NOT_SEEN,
+        split_class=SplitClass(int(found.split_class[row])) if usable else SplitClass.NOT_SPLIT,
+        worst_seeing_arcsec=worst if usable else None,
+        view=_view(conditions, judged, row),
+        chance_alignment=bool(found.chance[row]),
+        outlook=_outlook(conditions, judged, row),
+        others=others,
+    )
+
+
+def _outlook(conditions: Conditions, judged: Judged, row: int) -> Outlook | None:
+    """What the orbit holds for the next twenty years, at the pair's greatest height here."""
+    found: PairCandidates = judged.targets
+    if found.orbit[row] == NO_ORBIT:
+        return None
+    highest = float(highest_altitude_deg(conditions.request.site, found.pairs.dec_deg[row]))
+    if highest <= 0.0:
+        return None
+    path = float(airmass(highest))
+    pair = OutlookPair(
+        v1=float(found.pairs.v1[row]),
+        v2=float(found.pairs.v2[row]),
+        airmass=path,
+        sky_mu=conditions.request.sky_mag,
+        dispersion_along_arcsec=float(judged.judge.air.half_arcsec(path)),
+    )
+    orbit = rows_of(found.orbits, found.orbit[row : row + 1])
+    return outlook(judged.judge, orbit, pair, float(conditions.grid.years[0]))
+
+
+def _known(value: float) -> float | None:
+    return None if np.isnan(value) else float(value)

@@ -1,0 +1,83 @@
+"""Makes the plan of a night: conditions, candidates, verdicts at the best times, ranks, a cut."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from planner.night.conditions import STEP_MIN, night_conditions
+from planner.night.judging import judged_groups
+from planner.night.plan import Assumptions, Plan
+from planner.night.planned import planned_target
+
+if TYPE_CHECKING:
+    from planner.night.conditions import Conditions
+    from planner.night.judging import Judged
+    from planner.night.request import Request
+
+
+def make_plan(request: Request) -> Plan:
+    """The plan that answers a request, targets most worth going out for first.
+
+    Raises:
+        DateOutsideEphemerisError: the date is beyond the ephemeris.
+        CatalogError: a catalog is missing or damaged.
+    """
+    conditions = night_conditions(request)
+    groups = judged_groups(conditions)
+    order = ranked(groups, request.include_all)
+    return plan_of(conditions, groups, order[: request.limit])
+
+
+def ranked(groups: list[Judged], include_all: bool) -> list[tuple[int, int]]:
+    """Group and number of every target listed: shown ones by worth, then the rest by worth."""
+    entries = [
+        (not group.shown[number], -group.worth[number], place, number)
+        for place, group in enumerate(groups)
+        for number in range(len(group.systems))
+        if include_all or group.shown[number]
+    ]
+    return [(place, int(number)) for _, _, place, number in sorted(entries)]
+
+
+def plan_of(conditions: Conditions, groups: list[Judged], chosen: list[tuple[int, int]]) -> Plan:
+    """The plan that holds the chosen targets, each told by its group and number."""
+    request = conditions.request
+    return Plan(
+        site=request.site,
+        night=conditions.night,
+        moon_illuminated_fraction=_moon_fraction(conditions),
+        telescope=request.telescope,
+        views=request.views,
+        assumptions=assumptions(request),
+        targets=tuple(planned_target(conditions, groups[place], n) for place, n in chosen),
+        considered=sum(group.considered for group in groups),
+        shown_count=sum(int(group.shown.sum()) for group in groups),
+        start=request.start,
+        end=request.end,
+        sun_ever_down=bool(conditions.sun_down.any()),
+        twilight_ever_over=bool(conditions.twilight_over.any()),
+    )
+
+
+def assumptions(request: Request) -> Assumptions:
+    """What the verdicts of a request rest on."""
+    return Assumptions(
+        seeing_arcsec=request.seeing_arcsec,
+        sky_mag_per_arcsec2=request.sky_mag,
+        sky_words=request.sky_words,
+        extinction_mag_per_airmass=round(request.extinction_mag, 3),
+        air_words=request.air_words,
+        eye_pupil_mm=round(request.observer.dark_pupil_mm, 2),
+        eye_field_factor=round(request.observer.field_factor, 2),
+        least_exit_pupil_mm=request.observer.least_exit_pupil_mm,
+        least_altitude_deg=request.least_altitude_deg,
+        time_step_min=STEP_MIN,
+    )
+
+
+def _moon_fraction(conditions: Conditions) -> float:
+    """The lit share of the Moon in the middle of the night."""
+    lit = conditions.moon.illuminated_fraction
+    return float(lit[np.asarray(len(lit) // 2)])

@@ -1,0 +1,67 @@
+"""One target of a night, with its course and its place on the night's list."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from planner.night.conditions import night_conditions
+from planner.night.judging import judged_groups
+from planner.night.margin_curve import margin_curve
+from planner.night.planning import plan_of, ranked
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from planner.night.margin_curve import MarginCurve
+    from planner.night.plan import Plan, PlannedTarget
+    from planner.night.request import Request
+
+
+def plan_single(request: Request) -> tuple[Plan, tuple[MarginCurve, ...]]:
+    """The plan that holds only the targets of ``request.only``, and the course of each.
+
+    Every one of them is in the plan, shown or not, the most worthwhile first.
+
+    Raises:
+        DateOutsideEphemerisError: the date is beyond the ephemeris.
+    """
+    conditions = night_conditions(replace(request, include_all=True, limit=None))
+    groups = judged_groups(conditions)
+    chosen = ranked(groups, include_all=True)
+    leads = [(groups[place], int(groups[place].systems.lead[n])) for place, n in chosen]
+    curves = tuple(margin_curve(conditions, group, row) for group, row in leads)
+    return plan_of(conditions, groups, chosen), curves
+
+
+@dataclass(frozen=True, slots=True)
+class ListPlace:
+    """Where a target stands on the whole night's list by worth, from 1, and how long that is.
+
+    ``listed`` tells whether the list, cut to its usual length, still has it.
+    """
+
+    place: int
+    shown_count: int
+    listed: bool
+
+
+def list_places(request: Request, targets: Sequence[PlannedTarget]) -> dict[str, ListPlace]:
+    """The place of each target shown, by id; the request is the one that the targets answer.
+
+    The whole night is judged for it (0.7 s), but nothing written out. A target that is not a
+    line of its own there has no place.
+    """
+    wanted = {target.id for target in targets if target.shown}
+    if not wanted:
+        return {}
+    whole = replace(request, only=None, include_all=False)
+    groups = judged_groups(night_conditions(whole))
+    order = ranked(groups, include_all=False)
+    usual = len(order) if whole.limit is None else whole.limit
+    names = [str(groups[place].ids[number]) for place, number in order]
+    return {
+        name: ListPlace(place, len(order), place <= usual)
+        for place, name in enumerate(names, start=1)
+        if name in wanted
+    }

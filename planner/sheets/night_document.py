@@ -1,0 +1,181 @@
+"""The plan as one JSON object, format ``planner-night/1``; docs/formats.md names every field."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Any
+
+from planner.sheets.double_words import (
+    CLASS_NAMES,
+    TOLD_CLASSES,
+    further_pair_words,
+    outlook_words,
+    worst_seeing,
+)
+from planner.sheets.night_notes import night_notes
+from planner.sheets.verdict_words import limit_words, reason_words, verdict_words
+from planner.verdict.pairs.criteria import SplitClass
+
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from planner.night.plan import DoubleDetail, Plan, PlannedTarget
+    from planner.optics.view import View
+
+FORMAT = "planner-night/1"
+EVENTS = (
+    "sunset", "civil_dusk", "nautical_dusk", "astronomical_dusk", "astronomical_dawn",
+    "nautical_dawn", "civil_dawn", "sunrise", "moonrise", "moonset",
+)  # fmt: skip
+
+# The keys of a row in order, those of doubles last: a table has them all, whatever it holds.
+COLUMNS = (
+    "id", "name", "designations", "kind", "constellation", "ra_deg", "dec_deg", "magnitude",
+    "size_arcmin", "window_start", "window_end", "best_time", "altitude_deg", "azimuth_deg",
+    "airmass", "shown", "verdict", "margin", "margin_unit", "uncertainty", "limited_by", "reason",
+    "eyepiece", "magnification", "exit_pupil_mm", "true_field_deg", "filter", "drift_s", "worth",
+    "components", "separation_arcsec", "position_angle_deg", "magnitudes", "measure_epoch",
+    "measure_source", "colours", "class", "worst_seeing_arcsec", "worst_seeing_by_class",
+    "chance_alignment", "outlook", "other_pairs",
+)  # fmt: skip
+
+
+def night_document(plan: Plan) -> dict[str, Any]:
+    """The whole plan as plain dicts, lists, numbers, texts and None."""
+    site = plan.site
+    return {
+        "format": FORMAT,
+        "site": {
+            "name": site.name,
+            "latitude_deg": site.latitude_deg,
+            "longitude_deg": site.longitude_deg,
+            "elevation_m": site.elevation_m,
+            "timezone": site.timezone,
+            "pressure_hpa": round(site.pressure_hpa, 1),
+            "temperature_c": site.temperature_c,
+        },
+        "night": {
+            "date": plan.night.date.isoformat(),
+            **{event: _iso(getattr(plan.night, event)) for event in EVENTS},
+            "moon_up_at_start": plan.night.moon_up_at_start,
+            "moon_illuminated_fraction": round(plan.moon_illuminated_fraction, 3),
+        },
+        "instrument": _instrument(plan),
+        "assumptions": asdict(plan.assumptions),
+        "considered": plan.considered,
+        "shown_count": plan.shown_count,
+        "notes": list(night_notes(plan)),
+        "targets": target_rows(plan),
+    }
+
+
+def target_rows(plan: Plan) -> list[dict[str, Any]]:
+    """Every target of the plan as a flat dict."""
+    return [target_row(target) for target in plan.targets]
+
+
+def target_row(target: PlannedTarget) -> dict[str, Any]:
+    """One target as a flat dict; doubles carry their own fields at the end."""
+    row: dict[str, Any] = {
+        "id": target.id,
+        "name": target.name,
+        "designations": list(target.designations),
+        "kind": target.kind.value,
+        "constellation": target.constellation,
+        "ra_deg": round(target.ra_deg, 6),
+        "dec_deg": round(target.dec_deg, 6),
+        "magnitude": _rounded(target.magnitude, 2),
+        "size_arcmin": (
+            [round(axis, 3) for axis in target.size_arcmin] if target.size_arcmin else None
+        ),
+        "window_start": _iso(target.window_start),
+        "window_end": _iso(target.window_end),
+        "best_time": _iso(target.best_time),
+        "altitude_deg": _rounded(target.altitude_deg, 3),
+        "azimuth_deg": _rounded(target.azimuth_deg, 3),
+        "airmass": _rounded(target.airmass, 3),
+        "shown": target.shown,
+        "verdict": verdict_words(target),
+        "margin": None if target.margin is None else math.floor(100.0 * target.margin) / 100.0,
+        "margin_unit": target.margin_unit.value,
+        "uncertainty": _rounded(target.uncertainty, 2),
+        "limited_by": limit_words(target),
+        "reason": reason_words(target),
+        **_view_fields(target.view),
+        "filter": target.filter_name,
+        "drift_s": _rounded(target.drift_s, 1),
+        "worth": round(target.worth, 1),
+    }
+    if target.double is not None:
+        row.update(_double_fields(target.double))
+        row["other_pairs"] = [_other_pair(other) for other in target.double.others]
+    return row
+
+
+def _instrument(plan: Plan) -> dict[str, Any]:
+    telescope = plan.telescope
+    return {
+        "name": telescope.name,
+        "design": telescope.design.value,
+        "clear_aperture_mm": telescope.clear_aperture_mm,
+        "focal_length_mm": telescope.focal_length_mm,
+        "obstruction_ratio": round(telescope.obstruction_ratio, 4),
+        "wavefront_rms_waves": round(telescope.wavefront_rms_waves, 4),
+        "eyepieces": [
+            {
+                "name": view.name,
+                "magnification": round(view.magnification, 2),
+                "exit_pupil_mm": round(view.exit_pupil_mm, 3),
+                "true_field_deg": round(view.true_field_deg, 4),
+            }
+            for view in plan.views
+        ],
+    }
+
+
+def _view_fields(view: View | None) -> dict[str, Any]:
+    if view is None:
+        return dict.fromkeys(("eyepiece", "magnification", "exit_pupil_mm", "true_field_deg"))
+    return {
+        "eyepiece": view.name,
+        "magnification": round(view.magnification, 2),
+        "exit_pupil_mm": round(view.exit_pupil_mm, 3),
+        "true_field_deg": round(view.true_field_deg, 4),
+    }
+
+
+def _double_fields(double: DoubleDetail) -> dict[str, Any]:
+    return {
+        "components": double.components,
+        "separation_arcsec": round(double.separation_arcsec, 3),
+        "position_angle_deg": _rounded(double.position_angle_deg, 1),
+        "magnitudes": [round(magnitude, 2) for magnitude in double.magnitudes],
+        "measure_epoch": _rounded(double.measure_epoch, 2),
+        "measure_source": double.measure_source,
+        "colours": list(double.colours),
+        "class": CLASS_NAMES[double.split_class],
+        "worst_seeing_arcsec": worst_seeing(double, SplitClass.JUST),
+        "worst_seeing_by_class": {
+            CLASS_NAMES[told]: worst_seeing(double, told) for told in TOLD_CLASSES
+        },
+        "chance_alignment": double.chance_alignment,
+        "outlook": None if double.outlook is None else outlook_words(double.outlook),
+    }
+
+
+def _other_pair(double: DoubleDetail) -> dict[str, Any]:
+    return {
+        "name": double.name,
+        "verdict": further_pair_words(double),
+        **_view_fields(double.view),
+        **_double_fields(double),
+    }
+
+
+def _iso(moment: datetime | None) -> str | None:
+    return None if moment is None else moment.isoformat(timespec="seconds")
+
+
+def _rounded(value: float | None, digits: int) -> float | None:
+    return None if value is None else round(value, digits)

@@ -1,0 +1,1 @@
+"""Does this telescope show the Moon or a planet? Modules: planets, judge."""

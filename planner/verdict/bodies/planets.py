@@ -1,0 +1,83 @@
+"""Which eyepiece for the Moon and planets, and whether a planet stands out of its sky."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from planner.eye.stars import telescopic_limit_mag
+from planner.verdict.causes import air_now, air_without, costliest
+from planner.verdict.powers import SEEING_COMFORT_ARCSEC
+from planner.verdict.verdicts import Limit
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import ArrayLike, NDArray
+
+    from planner.optics.view import View
+    from planner.verdict.causes import Air
+    from planner.verdict.setup import Setup
+    from planner.verdict.sightlines import Sightlines
+
+    Floats = NDArray[np.float64]
+    Ints = NDArray[np.intp]
+    Codes = NDArray[np.int8]
+
+LEAST_PLANET_PUPIL_MM = 0.6  # floaters and dimness below it; common practice, no source
+MOON_FIELD_DEG = 0.6  # holds the whole Moon (at most 0.56 deg) with a little room
+
+
+def planet_views(setup: Setup, views: Sequence[View], seeing_arcsec: ArrayLike) -> Ints:
+    """Index of the highest power at which a star blurred by each seeing does not look soft.
+
+    ``seeing_arcsec``: along the line of sight, above 0, any shape. Exit pupils under 0.6 mm (or
+    the observer's least) are left out where there is a choice; where even the lowest power is
+    soft, that.
+    """
+    least = max(LEAST_PLANET_PUPIL_MM, setup.observer.least_exit_pupil_mm)
+    powers = np.array([view.magnification for view in views])
+    pupils = np.array([view.exit_pupil_mm for view in views])
+    most = SEEING_COMFORT_ARCSEC / np.asarray(seeing_arcsec, dtype=float)
+    fit = (powers <= most[..., None]) & (pupils >= least)
+    highest = np.argmax(np.where(fit, powers, 0.0), axis=-1)
+    return np.asarray(np.where(fit.any(axis=-1), highest, np.argmin(powers)), dtype=np.intp)
+
+
+def whole_moon_view(views: Sequence[View]) -> int:
+    """Index of the highest power whose field holds the whole Moon, else of the widest field."""
+    fit = [index for index, view in enumerate(views) if view.true_field_deg >= MOON_FIELD_DEG]
+    if fit:
+        return max(fit, key=lambda index: views[index].magnification)
+    return max(range(len(views)), key=lambda index: views[index].true_field_deg)
+
+
+def body_margin_mag(
+    setup: Setup,
+    exit_pupil_mm: ArrayLike,
+    magnitude: ArrayLike,
+    dimming_mag: ArrayLike,
+    sky_mu: ArrayLike,
+) -> Floats:
+    """Magnitudes by which a body, taken as a star, outshines the limit of its sky; broadcast.
+
+    ``dimming_mag``: what the air takes (``Setup.dimming_mag``).
+    Limits: a planet's disc is no point; in bright twilight expect about 0.5 mag either way.
+    """
+    limit = telescopic_limit_mag(setup.eye, exit_pupil_mm, sky_mu)
+    return np.asarray(limit - np.asarray(magnitude, float) - np.asarray(dimming_mag, float))
+
+
+def body_limits(setup: Setup, exit_pupil_mm: Floats, magnitude: Floats, lines: Sightlines) -> Codes:
+    """What limits each body, numbers of ``Limit`` (N,): the seeing for those with plenty in hand.
+
+    Else what costs most of the Moon, twilight, low altitude and the sky's glow.
+    """
+
+    def margin(air: Air) -> Floats:
+        return body_margin_mag(setup, exit_pupil_mm, magnitude, air.dimming_mag, air.sky_mu)
+
+    without = {limit: margin(air) for limit, air in air_without(setup, lines).items()}
+    limits = costliest(margin(air_now(setup, lines)), without, Limit.FAINTNESS)
+    return np.where(limits == Limit.NOTHING, Limit.SEEING, limits).astype(np.int8)

@@ -1,0 +1,197 @@
+"""Does this telescope show a cluster, nebula or galaxy, in which eyepiece, with which filter?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from planner.eye.margin_table import MarginTable, margin_table
+from planner.eye.profile import Profile, Sizes, Views, fitting_views
+from planner.targets.columns import rows_of
+from planner.targets.kind import Kind
+from planner.verdict.deepsky.filtering import (
+    WORTHWHILE_GAIN_MAG,
+    FilterEffect,
+    filter_effect,
+    sky_darkening_mag,
+)
+from planner.verdict.deepsky.open_clusters import cluster_views, member_mag, member_uncertainty_mag
+from planner.verdict.deepsky.profiles import has_type, object_sizes, profile_rows, seen_by_stars
+from planner.verdict.deepsky.star_table import SKY_STEP_MAG, StarTable, star_table
+from planner.verdict.steps import (
+    EXTENDED_UNCERTAINTY_MAG,
+    LEAST_STAR_UNCERTAINTY_MAG,
+    LOOSE_UNCERTAINTY_MAG,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+    from planner.eye.stars import EyeAtTelescope
+    from planner.optics.eyepiece import Filter
+    from planner.optics.view import View
+    from planner.targets.deepsky import DeepSky
+    from planner.verdict.setup import Setup
+
+    Floats = NDArray[np.float64]
+    Ints = NDArray[np.intp]
+
+NEBULA_HANDICAP_MAG = 0.5  # catalogue magnitudes of diffuse nebulae run too bright; own judgement
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class DeepSkyTables:
+    """What one eye at one telescope needs to judge any number of objects."""
+
+    eye: EyeAtTelescope
+    views: Views
+    filters: tuple[Filter, ...]
+    by_profile: dict[Profile, MarginTable]
+    stars: StarTable
+
+    @property
+    def powers(self) -> Floats:
+        """The magnification of each view (V,)."""
+        return np.asarray(self.eye.aperture_mm / self.views.exit_pupil_mm)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class DeepSkyMargins:
+    """Margins (N, T) in magnitudes (NaN: brightness unknown), the views and the filters.
+
+    ``view`` is -1 for none, ``filter_index`` -1 for no filter. ``overflows`` (N,) marks objects
+    larger than every field.
+    """
+
+    margin_mag: Floats
+    view: Ints
+    filter_index: Ints
+    overflows: NDArray[np.bool_]
+
+
+def deepsky_tables(
+    setup: Setup, views: Sequence[View], filters: Sequence[Filter] = ()
+) -> DeepSkyTables:
+    """Work out the tables for the views given; about a tenth of a second.
+
+    Raises:
+        ModelRangeError: there is no view.
+    """
+    eye = setup.eye
+    arrays = Views(
+        exit_pupil_mm=np.array([v.exit_pupil_mm for v in views]),
+        true_field_deg=np.array([v.true_field_deg for v in views]),
+    )
+    return DeepSkyTables(
+        eye=eye,
+        views=arrays,
+        filters=tuple(filters),
+        by_profile={profile: margin_table(profile, eye, arrays) for profile in Profile},
+        stars=star_table(eye, arrays),
+    )
+
+
+def margin_uncertainty_mag(
+    tables: DeepSkyTables, objects: DeepSky, view: Ints, sky_mu: Floats
+) -> Floats:
+    """How far the margin of each object (N,) may be out, magnitudes.
+
+    0.5 for what is seen as a glow, 1 for diffuse nebulae and for galaxies without a known
+    type; for what is seen by its stars the spread of the two star models in the view (N,)
+    against the sky (N,), at least 0.3, and 1 where the stars are not counted.
+    """
+    loose = (objects.kind == Kind.NEBULA) | ((objects.kind == Kind.GALAXY) & ~has_type(objects))
+    glow = np.where(loose, LOOSE_UNCERTAINTY_MAG, EXTENDED_UNCERTAINTY_MAG)
+    stars = np.maximum(tables.stars.spread_at_mag(view, sky_mu), LEAST_STAR_UNCERTAINTY_MAG)
+    stars = np.maximum(stars, member_uncertainty_mag(objects))
+    return np.where(seen_by_stars(objects), stars, glow)
+
+
+def hopeless_from_mag(tables: DeepSkyTables, zenith_sky_mag: float) -> float:
+    """Magnitude from which not even a point of light shows, overhead, in any view."""
+    darkest = zenith_sky_mag + max((sky_darkening_mag(f) for f in tables.filters), default=0.0)
+    return float(tables.stars.best_mag(darkest)) + SKY_STEP_MAG
+
+
+def deepsky_margins(
+    tables: DeepSkyTables, objects: DeepSky, dimming_mag: Floats, sky_mu: Floats
+) -> DeepSkyMargins:
+    """By how much N objects are seen at T moments, in the best of all views and filters.
+
+    Galaxies, globular clusters and nebulae: the limit of their brightness profile less the
+    dimmed magnitude; diffuse nebulae half a magnitude less. Open clusters, and nebulae whose
+    magnitude is that of the stars inside: the star limit less their brighter members, in the
+    view that shows them as a cluster (``open_clusters``). Filters are tried on objects with
+    emission lines, and named where they gain 0.2 mag or more; the margin is the best of all,
+    with and without.
+    ``dimming_mag`` and ``sky_mu``: (N, T), magnitudes lost in the air and sky brightness.
+    Limits: about 0.5 mag; 1 mag for diffuse nebulae, whose line light lies outside the model.
+    """
+    bare = _glow_margins(tables, objects, dimming_mag, sky_mu)
+    rows = np.flatnonzero(seen_by_stars(objects))
+    clusters = rows_of(objects, rows)
+    members = member_mag(clusters)[:, None] + dimming_mag[rows]
+    bare.margin_mag[rows] = tables.stars.best_mag(sky_mu[rows]) - members
+    size = object_sizes(clusters).major_arcmin
+    index = cluster_views(tables.stars, tables.views, tables.powers, size, (members, sky_mu[rows]))
+    bare.view[rows] = np.where(np.isnan(bare.margin_mag[rows]), -1, index)
+    for number, used in enumerate(tables.filters):
+        _try_filter(
+            tables, objects, filter_effect(used, objects), (dimming_mag, sky_mu), bare, number
+        )
+    return bare
+
+
+def _try_filter(
+    tables: DeepSkyTables,
+    objects: DeepSky,
+    effect: FilterEffect,
+    air_and_sky: tuple[Floats, Floats],
+    found: DeepSkyMargins,
+    number: int,
+) -> None:
+    """Put a filter's better margins in the place of those found so far."""
+    rows = np.flatnonzero(np.isfinite(effect.fainter_mag) & np.isfinite(objects.v_mag))
+    dimming, sky = air_and_sky
+    with_filter = _glow_margins(
+        tables,
+        rows_of(objects, rows),
+        dimming[rows] + effect.fainter_mag[rows, None],
+        sky[rows] + effect.darker_mag,
+    )
+    before = found.margin_mag[rows]
+    worth_it = with_filter.margin_mag > before + WORTHWHILE_GAIN_MAG
+    found.margin_mag[rows] = np.fmax(with_filter.margin_mag, before)
+    found.view[rows] = np.where(worth_it, with_filter.view, found.view[rows])
+    found.filter_index[rows] = np.where(worth_it, number, found.filter_index[rows])
+
+
+def _glow_margins(
+    tables: DeepSkyTables, objects: DeepSky, dimming_mag: Floats, sky_mu: Floats
+) -> DeepSkyMargins:
+    """Margins of everything but open clusters, taken as a glow; clusters get NaN."""
+    sizes = object_sizes(objects)
+    margin = np.full(sky_mu.shape, np.nan)
+    view = np.full(sky_mu.shape, -1, dtype=np.intp)
+    handicap = NEBULA_HANDICAP_MAG * (objects.kind == Kind.NEBULA)
+    for profile, rows in profile_rows(objects).items():
+        part = Sizes(sizes.major_arcmin[rows], sizes.minor_arcmin[rows])
+        found = tables.by_profile[profile].limit(part, sky_mu[rows])
+        bright = objects.v_mag[rows] + handicap[rows]
+        margin[rows] = found.limit_mag - bright[:, None] - dimming_mag[rows]
+        view[rows] = np.where(np.isnan(margin[rows]), -1, found.view_index)
+    return DeepSkyMargins(
+        margin_mag=margin,
+        view=view,
+        filter_index=np.full(sky_mu.shape, -1, dtype=np.intp),
+        overflows=deepsky_overflows(tables, objects),
+    )
+
+
+def deepsky_overflows(tables: DeepSkyTables, objects: DeepSky) -> NDArray[np.bool_]:
+    """Which objects (N,) are larger than 0.9 of every field."""
+    return np.asarray(fitting_views(tables.views, object_sizes(objects).major_arcmin) == 0)

@@ -1,0 +1,168 @@
+"""From worst seeing to an answer: which view, which class tonight, and what limits it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, TypeVar
+
+import numpy as np
+
+from planner.sky.seeing import AIRMASS_EXPONENT
+from planner.verdict.pairs.criteria import (
+    GOOD_ENOUGH_SHARE,
+    KEPT_SHARE,
+    UNEQUAL_FROM_MAG,
+    SplitClass,
+)
+from planner.verdict.pairs.lookup import (
+    PairInput,
+    SplitConditions,
+    ViewChoice,
+    power_suffices,
+    worst_seeing_in,
+)
+from planner.verdict.pairs.tables import SplitTables
+from planner.verdict.verdicts import Limit
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike, NDArray
+
+    Floats = NDArray[np.float64]
+    Singles = NDArray[np.float32]
+    Integers = NDArray[np.intp]
+    Classes = NDArray[np.int8]
+
+Number = TypeVar("Number", np.float32, np.bool_)
+
+_CHOSEN_BY = (SplitClass.JUST, SplitClass.NOTCHED, SplitClass.ELONGATED)
+_NO_LIMIT_MAG = 99.0
+TELLING_AIR = 1.15  # loss by altitude that is worth naming: 52 degrees and lower; own judgement
+STEADY_NIGHT_ARCSEC = 0.7  # better seeing is no night's to hope for; common practice, no source
+CLOSE_UNITS = 2.5  # lambda/D within which a companion is too close rather than outshone
+
+
+def choose_view(
+    worst: Singles, powers: Floats, exit_pupils_mm: Floats, least_exit_pupil_mm: float
+) -> Integers:
+    """The view for each pair (P,): the lowest power that is about as good as the best.
+
+    Among views with a large enough exit pupil, those whose worst seeing for JUST is at least
+    0.9 of the best (for NOTCHED, then ELONGATED, where no view reaches more); of these the
+    lowest power that also keeps 0.7 of the best for NOTCHED and CLEAN, so that no class is
+    given away; else the one that loses least. Tonight's seeing does not enter. Where nothing
+    shows, the highest power allowed. ``worst`` is (P, V, C).
+    """
+    order = _allowed(powers, exit_pupils_mm, least_exit_pupil_mm)
+    ranked = np.nan_to_num(worst[:, order])
+    best = ranked.max(axis=1)
+    with np.errstate(invalid="ignore"):
+        share = np.where(best[:, None] > 0.0, ranked / best[:, None], 1.0)
+    told_by = np.select([best[:, c - 1] > 0.0 for c in _CHOSEN_BY], _CHOSEN_BY, _CHOSEN_BY[-1])
+    good = np.take_along_axis(share, told_by[:, None, None] - 1, axis=2)[:, :, 0]
+    least = share[:, :, SplitClass.NOTCHED - 1 :].min(axis=2)
+    enough = np.minimum(least, KEPT_SHARE)  # beyond it the lower power wins
+    position = np.argmax(np.where(good >= GOOD_ENOUGH_SHARE, enough, -1.0), axis=1)
+    position[~best.any(axis=1)] = len(order) - 1
+    return np.asarray(order[position], dtype=np.intp)
+
+
+def _allowed(powers: Floats, exit_pupils_mm: Floats, least_exit_pupil_mm: float) -> Integers:
+    """Views with a large enough exit pupil, the lowest power first; without any, the lowest."""
+    allowed = np.asarray(exit_pupils_mm) >= least_exit_pupil_mm
+    if not allowed.any():
+        allowed = np.asarray(powers) == np.min(powers)
+    order = np.argsort(powers, kind="stable")
+    return np.asarray(order[allowed[order]], dtype=np.intp)
+
+
+def choose_view_tonight(
+    worst: Singles,
+    powers: Floats,
+    exit_pupils_mm: Floats,
+    least_exit_pupil_mm: float,
+    seeing_arcsec: float,
+) -> Integers:
+    """The view for each pair (P,) in tonight's zenith seeing: that of ``choose_view``.
+
+    But where another one allowed reaches a better class tonight, the lowest power that does,
+    so that a pair is never told worse for an eyepiece more. ``worst`` is (P, V, C).
+    """
+    chosen = choose_view(worst, powers, exit_pupils_mm, least_exit_pupil_mm)
+    order = _allowed(powers, exit_pupils_mm, least_exit_pupil_mm)
+    classes = tonight_class(worst[:, order], np.float32(seeing_arcsec))
+    best = classes.max(axis=1)
+    now = tonight_class(in_view(worst, chosen), seeing_arcsec)
+    lowest = order[np.argmax(classes == best[:, None], axis=1)]
+    return np.asarray(np.where(now < best, lowest, chosen), dtype=np.intp)
+
+
+def in_view(worst: Singles, view: Integers) -> Singles:
+    """Worst seeing (P, C) of each pair in its chosen view, from (P, V, C)."""
+    return np.asarray(np.take_along_axis(worst, view[:, None, None], axis=1)[:, 0])
+
+
+def tonight_class(worst: Singles, seeing_arcsec: ArrayLike) -> Classes:
+    """Best class that holds in tonight's zenith seeing, as ``SplitClass`` numbers.
+
+    ``worst`` (..., C) and ``seeing_arcsec`` (scalar or the leading shape, above 0). NaN counts
+    as NOT_SPLIT.
+    """
+    seeing = np.asarray(seeing_arcsec, dtype=np.float32)
+    return np.asarray(np.sum(worst >= seeing[..., None], axis=-1), dtype=np.int8)
+
+
+def limiting_factor(
+    tables: SplitTables,
+    pairs: PairInput,
+    conditions: SplitConditions,
+    view: Integers,
+    in_any: Singles,
+    seeing_arcsec: float,
+) -> Classes:
+    """What keeps each pair (P,) from the next class; numbers of ``Limit``.
+
+    The next class is NOTCHED for a pair not seen as two, JUST for a notched, CLEAN for a just
+    split one; NOTHING keeps a clean split. Looks again in the chosen view with one effect left
+    out at a time, and names the first that is enough in tonight's seeing: companion too faint
+    (no limit of magnitude), power too low (an eye that resolves everything, where the
+    apparent separation is short and no view owned does better), altitude (at the zenith,
+    where that is worth 15 %). Else the seeing, if one that nights have would do. Else the
+    first of the same three and of glare that is enough in such a night; else the
+    telescope's own image: too close for it, or lost in the light of the brighter star.
+    ``in_any`` (P, C): worst seeing in the best of all views.
+    """
+    choice = ViewChoice(view)
+    base = worst_seeing_in(tables, pairs, conditions, choice)
+    now = tonight_class(base, seeing_arcsec)
+    goal = np.clip(now + 1, SplitClass.NOTCHED, SplitClass.CLEAN).astype(np.intp)
+
+    def at_goal(values: NDArray[Number]) -> NDArray[Number]:
+        return np.asarray(np.take_along_axis(values, goal[:, None] - 1, axis=1)[:, 0])
+
+    def freed(changed: SplitConditions, changed_choice: ViewChoice) -> Singles:
+        return at_goal(worst_seeing_in(tables, pairs, changed, changed_choice))
+
+    short = ~at_goal(power_suffices(tables, pairs, conditions, view))
+    owned = tables.powers[view] < tables.powers.max()
+    short &= ~owned | (at_goal(in_any) >= seeing_arcsec)
+    no_limit = replace(conditions, limiting_mag=_NO_LIMIT_MAG)
+    overhead = replace(conditions, airmass=1.0, dispersion_along_arcsec=0.0)
+    left_out = {
+        Limit.COMPANION_TOO_FAINT: freed(no_limit, choice),
+        Limit.POWER_TOO_LOW: freed(conditions, replace(choice, with_perfect_eye=True)) * short,
+        Limit.ALTITUDE: freed(overhead, choice)
+        * (np.asarray(conditions.airmass) ** AIRMASS_EXPONENT >= TELLING_AIR),
+        Limit.GLARE: freed(conditions, replace(choice, without_glare=True)),
+    }
+    tonight = [f for f in left_out if f is not Limit.GLARE]
+    cases = [now == SplitClass.CLEAN, *(left_out[f] >= seeing_arcsec for f in tonight)]
+    cases += [
+        at_goal(base) >= STEADY_NIGHT_ARCSEC,
+        *(worst >= STEADY_NIGHT_ARCSEC for worst in left_out.values()),
+    ]
+    names = [Limit.NOTHING, *tonight, Limit.SEEING, *left_out]
+    unit = tables.instrument.resolution_arcsec
+    unequal = np.abs(np.subtract(pairs.v2, pairs.v1)) >= UNEQUAL_FROM_MAG
+    unequal &= np.asarray(pairs.separation_arcsec) > CLOSE_UNITS * unit
+    image = np.where(unequal, Limit.GLARE, Limit.RESOLUTION)
+    return np.select(cases, names, image).astype(np.int8)

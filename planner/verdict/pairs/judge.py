@@ -1,0 +1,209 @@
+"""Does this telescope split a pair tonight, how, in which eyepiece, and what limits it?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from planner.eye.stars import telescopic_limit_mag
+from planner.verdict.pairs.choice import (
+    choose_view_tonight,
+    in_view,
+    limiting_factor,
+    tonight_class,
+)
+from planner.verdict.pairs.criteria import SplitClass
+from planner.verdict.pairs.lookup import (
+    PairInput,
+    SplitConditions,
+    ViewChoice,
+    worst_seeing,
+    worst_seeing_in,
+)
+from planner.verdict.pairs.profiles import SplitInstrument
+from planner.verdict.pairs.spectrum import SiteAir
+from planner.verdict.steps import Step
+from planner.verdict.verdicts import NO_FILTER, Curve, MarginUnit, Verdicts
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+    from planner.optics.view import View
+    from planner.targets.pairs import Pairs
+    from planner.verdict.pairs.tables import SplitTables
+    from planner.verdict.setup import Setup
+    from planner.verdict.sightlines import Sightlines
+
+    Floats = NDArray[np.float64]
+    Ints = NDArray[np.intp]
+
+SHOWN_FROM = SplitClass.NOTCHED  # an elongated star is not yet a double to go out for
+CHANCE_ALIGNMENT = 0.3  # expected share of chance pairs from which a pair is called one
+SEEING_UNCERTAINTY_SHARE = 0.15  # of the image model; docs/models.md
+LEAST_UNCERTAINTY_ARCSEC = 0.1
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PairDetail:
+    """What only pairs have: class tonight, worst zenith seeing of each class (N, C), the bond.
+
+    ``chance`` marks pairs that are probably chance alignments.
+    """
+
+    split_class: NDArray[np.int8]
+    worst_seeing_arcsec: NDArray[np.float32]
+    chance: NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PairMoments:
+    """P pairs, each at its own moment: airmass, sky behind it and the air's spectrum along it.
+
+    ``sky_mu`` in mag per square arcsecond, ``dispersion_along_arcsec`` the length of the
+    spectrum projected on the line between the stars.
+    """
+
+    pairs: PairInput
+    airmass: Floats
+    sky_mu: Floats
+    dispersion_along_arcsec: Floats
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PairVerdicts:
+    """For P pairs: the view chosen, the worst zenith seeing there (P, C), class and limit."""
+
+    view: NDArray[np.intp]
+    worst_seeing_arcsec: NDArray[np.float32]
+    split_class: NDArray[np.int8]
+    limit: NDArray[np.int8]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PairJudge:
+    """Judges pairs in the views that the tables were built for, in the same order."""
+
+    setup: Setup
+    views: Sequence[View]
+    tables: SplitTables
+    air: SiteAir
+
+    def judge(
+        self, pairs: Pairs, lines: Sightlines, parallactic_angle_deg: Floats
+    ) -> Verdicts[PairDetail]:
+        """Pairs (N,), each at one moment. The margin is the worst seeing in which it shows as two
+        (notched), less tonight's.
+        """
+        found = judge_pairs(
+            self.setup, self.views, self.tables, self._moments(pairs, lines, parallactic_angle_deg)
+        )
+        seeing = self.setup.seeing_arcsec
+        notched = found.worst_seeing_arcsec[:, SHOWN_FROM - 1].astype(float)
+        margin = notched - seeing
+        uncertainty = np.maximum(LEAST_UNCERTAINTY_ARCSEC, SEEING_UNCERTAINTY_SHARE * notched)
+        chance = np.nan_to_num(pairs.chance) >= CHANCE_ALIGNMENT
+        return Verdicts(
+            step=_steps(margin, uncertainty, found.split_class),
+            shown=found.split_class >= SHOWN_FROM,
+            limit=found.limit,
+            margin=margin,
+            uncertainty=uncertainty,
+            unit=MarginUnit.SEEING,
+            view=found.view,
+            filter_index=np.full(len(pairs), NO_FILTER, dtype=np.intp),
+            detail=PairDetail(
+                split_class=found.split_class,
+                worst_seeing_arcsec=found.worst_seeing_arcsec,
+                chance=chance | (pairs.physical == "no"),
+            ),
+        )
+
+    def curve(
+        self,
+        pairs: Pairs,
+        lines: Sightlines,
+        parallactic_angle_deg: Floats,
+        view: Ints | None = None,
+    ) -> Curve:
+        """The margin of one pair repeated for T moments, as (1, T).
+
+        In the view that is best at each moment, or in those given, (T,).
+        """
+        moments = self._moments(pairs, lines, parallactic_angle_deg)
+        if view is None:
+            found = judge_pairs(self.setup, self.views, self.tables, moments)
+            view, worst = found.view, found.worst_seeing_arcsec
+        else:
+            conditions = _conditions(self.setup, self.views, moments)
+            worst = worst_seeing_in(self.tables, moments.pairs, conditions, ViewChoice(view))
+        margin = worst[:, SHOWN_FROM - 1].astype(float) - self.setup.seeing_arcsec
+        return Curve(margin[None], view[None], np.full((1, len(view)), NO_FILTER, dtype=np.intp))
+
+    def _moments(self, pairs: Pairs, lines: Sightlines, angle_deg: Floats) -> PairMoments:
+        path = lines.airmass
+        return PairMoments(
+            pairs=PairInput(pairs.separation_arcsec, pairs.v1, pairs.v2),
+            airmass=path,
+            sky_mu=lines.sky_mu,
+            dispersion_along_arcsec=self.air.along_arcsec(
+                path, pairs.position_angle_deg, angle_deg
+            ),
+        )
+
+
+def split_instrument(setup: Setup) -> SplitInstrument:
+    """What of the setup forms the image of a double star."""
+    telescope = setup.telescope
+    return SplitInstrument(
+        clear_aperture_mm=telescope.clear_aperture_mm,
+        obstruction_ratio=telescope.obstruction_ratio,
+        figure=telescope.figure,
+        age_years=setup.observer.age_years,
+        tilt_followed=setup.settings.tilt_followed,
+    )
+
+
+def judge_pairs(
+    setup: Setup, views: Sequence[View], tables: SplitTables, moments: PairMoments
+) -> PairVerdicts:
+    """Views, worst seeing, classes and limits of pairs, for ``PairJudge`` and studies of masks."""
+    exit_pupils = np.array([view.exit_pupil_mm for view in views])
+    conditions = _conditions(setup, views, moments)
+    worst = worst_seeing(tables, moments.pairs, conditions)
+    least, seeing = setup.observer.least_exit_pupil_mm, setup.seeing_arcsec
+    chosen = choose_view_tonight(worst, tables.powers, exit_pupils, least, seeing)
+    there = in_view(worst, chosen)
+    return PairVerdicts(
+        view=chosen,
+        worst_seeing_arcsec=there,
+        split_class=tonight_class(there, seeing),
+        limit=limiting_factor(tables, moments.pairs, conditions, chosen, worst.max(axis=1), seeing),
+    )
+
+
+def _conditions(setup: Setup, views: Sequence[View], moments: PairMoments) -> SplitConditions:
+    exit_pupils = np.array([view.exit_pupil_mm for view in views])
+    return SplitConditions(
+        airmass=moments.airmass,
+        extinction_mag=setup.extinction_mag,
+        limiting_mag=zenith_limits_mag(setup, exit_pupils, moments.sky_mu),
+        dispersion_along_arcsec=moments.dispersion_along_arcsec,
+        companion_handicap_mag=setup.settings.companion_handicap_mag,
+    )
+
+
+def zenith_limits_mag(setup: Setup, exit_pupils_mm: Floats, sky_mu: Floats) -> Floats:
+    """Catalogue V of the faintest star, as if overhead: (P, V) for skies (P,), views (V,)."""
+    limits = telescopic_limit_mag(setup.eye, exit_pupils_mm[None, :], np.asarray(sky_mu)[:, None])
+    return np.asarray(limits - setup.zenith_loss_mag)
+
+
+def _steps(margin: Floats, uncertainty: Floats, split_class: NDArray[np.int8]) -> NDArray[np.int8]:
+    """Borderline within the uncertainty; beyond it a clean split is plain."""
+    seen = np.where(split_class == SplitClass.CLEAN, Step.PLAIN, Step.SEEN)
+    far = np.where(margin > 0.0, seen, Step.NOT_SEEN)
+    return np.where(np.abs(margin) <= uncertainty, Step.BORDERLINE, far).astype(np.int8)

@@ -1,0 +1,85 @@
+"""When a pair with an orbit opens for this telescope, or closes, within the next years."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from planner.targets.columns import rows_of
+from planner.targets.orbit import apparent_places
+from planner.verdict.pairs.criteria import SplitClass
+from planner.verdict.pairs.judge import PairMoments, judge_pairs
+from planner.verdict.pairs.lookup import PairInput
+
+if TYPE_CHECKING:
+    from planner.targets.orbit import Orbits
+    from planner.verdict.pairs.judge import PairJudge
+
+
+YEARS_AHEAD = 20
+GOOD_SEEING_ARCSEC = 1.0  # a good night at a low site; common practice, no source
+ROUGH_GRADE = 4  # "preliminary" or worse in the Sixth Orbit Catalog's scale of 1 to 5
+OPEN_FROM = SplitClass.JUST
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """What a pair does from ``first_year`` on, once a year for twenty years.
+
+    ``opens_year`` is the first year in which a pair that is now closed to this telescope is
+    just split (or its companion held), ``closes_year`` the first in which one that is open no
+    longer is; None where that does not happen. ``rough`` marks an orbit of grade 4 or 5.
+    """
+
+    first_year: float
+    separations_arcsec: tuple[float, ...]
+    open_now: bool
+    opens_year: float | None
+    closes_year: float | None
+    rough: bool
+
+
+@dataclass(frozen=True, slots=True)
+class OutlookPair:
+    """One pair high in the sky: magnitudes, the airmass, sky and air's spectrum there."""
+
+    v1: float
+    v2: float
+    airmass: float
+    sky_mu: float
+    dispersion_along_arcsec: float
+
+
+def outlook(judge: PairJudge, orbit: Orbits, pair: OutlookPair, first_year: float) -> Outlook:
+    """The outlook of one pair (``orbit`` has one row) at one height and in one seeing.
+
+    Every year is judged in good seeing of 1", at the same airmass, in the best view then.
+    Limits: as good as the orbit; one of grade 4 or 5 can be a tenth of the separation out.
+    """
+    years = first_year + np.arange(YEARS_AHEAD + 1)
+    separation, _ = apparent_places(rows_of(orbit, np.zeros(len(years), dtype=int)), years)
+    ones = np.ones(len(years))
+    verdicts = judge_pairs(
+        replace(judge.setup, seeing_arcsec=GOOD_SEEING_ARCSEC),
+        judge.views,
+        judge.tables,
+        PairMoments(
+            pairs=PairInput(separation, pair.v1 * ones, pair.v2 * ones),
+            airmass=pair.airmass * ones,
+            sky_mu=pair.sky_mu * ones,
+            dispersion_along_arcsec=pair.dispersion_along_arcsec * ones,
+        ),
+    )
+    is_open = verdicts.split_class >= OPEN_FROM
+    changed = np.flatnonzero(is_open != is_open[0])
+    year = float(years[changed[0]]) if changed.size else None
+    return Outlook(
+        first_year=float(first_year),
+        separations_arcsec=tuple(float(s) for s in separation),
+        open_now=bool(is_open[0]),
+        opens_year=None if is_open[0] else year,
+        closes_year=year if is_open[0] else None,
+        rough=int(orbit.grade[0]) >= ROUGH_GRADE,
+    )

@@ -1,0 +1,95 @@
+"""What one eyepiece, with or without a Barlow, does in this telescope for this eye."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from planner.optics.light import sky_dimming_mag, throughput_through_iris, wasted_aperture_mm
+from planner.optics.view import drift_s
+from planner.verdict.faintest_star import faintest_star_mag, second_faintest_star_mag
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import ArrayLike, NDArray
+
+    from planner.optics.view import View
+    from planner.verdict.setup import Setup
+
+    Floats = NDArray[np.float64]
+
+# Smallest exit pupil in mm and what views from there up are used for. Common practice, no source.
+USES = (
+    (5.0, "finding, star clouds, the largest nebulae"),
+    (3.0, "wide fields, large nebulae, open clusters"),
+    (2.0, "galaxies, nebulae, clusters"),
+    (1.3, "galaxies, globular clusters"),
+    (0.9, "Moon, planets, small nebulae and galaxies"),
+    (0.65, "planets, Moon, doubles"),
+    (0.5, "close doubles in steady air"),
+    (0.0, "little gain: dim and soft"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class ViewSummary:
+    """One view in figures.
+
+    ``faintest_mag`` is the faintest star overhead by Crumey's model, ``second_mag`` by
+    Schaefer's; both say the catalogue's V. ``drift_s`` is for a star on the celestial equator.
+    ``sky_dimming_mag`` is how much darker the sky looks than to the bare eye.
+    """
+
+    view: View
+    drift_s: float
+    faintest_mag: float
+    second_mag: float
+    sky_dimming_mag: float
+    wasted_aperture_mm: float
+    below_least_pupil: bool
+    good_for: str
+
+
+def view_summaries(setup: Setup, views: Sequence[View]) -> tuple[ViewSummary, ...]:
+    """A summary of each view, in the order given."""
+    telescope, pupil = setup.telescope, setup.observer.dark_pupil_mm
+    exit_pupils = np.array([view.exit_pupil_mm for view in views])
+    columns = zip(
+        views,
+        drift_s([view.true_field_deg for view in views]),
+        faintest_star_mag(setup, exit_pupils),
+        second_faintest_star_mag(setup, exit_pupils),
+        darker_sky_mag(setup, exit_pupils),
+        wasted_aperture_mm(telescope.clear_aperture_mm, exit_pupils, pupil),
+        strict=True,
+    )
+    return tuple(
+        ViewSummary(
+            view=view,
+            drift_s=float(drift),
+            faintest_mag=float(faintest),
+            second_mag=float(second),
+            sky_dimming_mag=float(darker),
+            wasted_aperture_mm=float(wasted),
+            below_least_pupil=view.exit_pupil_mm < setup.observer.least_exit_pupil_mm,
+            good_for=good_for(view.exit_pupil_mm),
+        )
+        for view, drift, faintest, second, darker, wasted in columns
+    )
+
+
+def darker_sky_mag(setup: Setup, exit_pupil_mm: ArrayLike) -> Floats:
+    """Magnitudes by which the sky is darker than to the bare eye; exit pupils in mm."""
+    telescope, pupil = setup.telescope, setup.observer.dark_pupil_mm
+    through = throughput_through_iris(
+        telescope.transmission, telescope.obstruction_ratio, exit_pupil_mm, pupil
+    )
+    return sky_dimming_mag(exit_pupil_mm, pupil, through)
+
+
+def good_for(exit_pupil_mm: float) -> str:
+    """What views of this exit pupil are commonly used for, in words."""
+    return next(words for least, words in USES if exit_pupil_mm >= least)

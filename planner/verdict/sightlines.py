@@ -1,0 +1,42 @@
+"""Where targets stand and what sky lies behind them: all that a judge hears of the night."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from planner.sky.airmass import airmass
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sightlines:
+    """N targets at one moment each, (N,), or through T moments, (N, T); one shape for all.
+
+    ``altitude_deg`` is apparent; ``sky_mu`` the brightness of the sky behind, mag per square
+    arcsecond, ``moon_share`` and ``twilight_share`` their shares of its light, 0..1.
+    """
+
+    altitude_deg: Floats
+    sky_mu: Floats
+    moon_share: Floats
+    twilight_share: Floats
+
+    @property
+    def airmass(self) -> Floats:
+        """Air in the way, 1 overhead; NaN below the horizon."""
+        return airmass(self.altitude_deg)
+
+    def moments(self, row: int) -> Sightlines:
+        """One target of (N, T) at its T moments, (T,)."""
+        return Sightlines(
+            self.altitude_deg[row],
+            self.sky_mu[row],
+            self.moon_share[row],
+            self.twilight_share[row],
+        )

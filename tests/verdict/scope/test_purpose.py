@@ -1,0 +1,105 @@
+"""Which view suits which purpose."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from planner.eye.observer import Observer
+from planner.optics.eyepiece import Eyepiece
+from planner.optics.telescope import Design, Mount, Telescope
+from planner.optics.view import all_views
+from planner.verdict.scope.purpose import Purpose, rank_by_exit_pupil, rank_for_purpose
+from planner.verdict.setup import Setup
+
+F6 = Telescope(
+    "six", Design.NEWTONIAN, Mount.HAND_MOVED, 150.0, 150.0, 900.0, 36.0, 0.05, 0.8, 50.8
+)
+SIX_INCH = Setup(F6, Observer("o", 40.0, 6.5, 2.0, 0.0, 0.5), 21.3, 1.0, 0.2)
+PIECES = tuple(Eyepiece(f"{f:g} mm", f, 60.0) for f in (40.0, 30.0, 20.0, 12.0, 9.0, 6.0, 4.0, 2.5))
+VIEWS = all_views(F6, PIECES)
+
+
+def exit_pupil_of_best(setup: Setup, purpose: Purpose) -> float:
+    """Exit pupil of the first choice, mm."""
+    return rank_for_purpose(setup, VIEWS, purpose)[0].view.exit_pupil_mm
+
+
+@pytest.mark.parametrize(
+    ("purpose", "least", "most"),
+    [
+        (Purpose.GALAXIES, 1.0, 4.0),
+        (Purpose.NEBULAE, 3.0, 7.0),
+        (Purpose.PLANETS, 0.7, 1.2),
+        (Purpose.DOUBLES, 0.6, 1.0),
+        (Purpose.SWEEPING, 4.5, 7.0),
+    ],
+)
+def test_best_view_agrees_with_practice(purpose: Purpose, least: float, most: float) -> None:
+    """Customary exit pupils for each purpose in steady air (common practice, no source)."""
+    assert least <= exit_pupil_of_best(SIX_INCH, purpose) <= most
+
+
+@pytest.mark.parametrize("purpose", [Purpose.PLANETS, Purpose.DOUBLES])
+def test_bad_seeing_asks_for_less_power(purpose: Purpose) -> None:
+    """At 4" the choice has a larger exit pupil than at 1", and the reason names the seeing."""
+    bad = replace(SIX_INCH, seeing_arcsec=4.0)
+    assert exit_pupil_of_best(bad, purpose) > exit_pupil_of_best(SIX_INCH, purpose)
+    assert 'seeing of 4.0"' in rank_for_purpose(bad, VIEWS, purpose)[0].reason
+
+
+def test_brighter_sky_takes_margin_from_galaxies() -> None:
+    """A sky brighter by 2 mag costs every view margin."""
+    town = replace(SIX_INCH, sky_mag=19.3)
+    dark = {r.view.name: r.score for r in rank_for_purpose(SIX_INCH, VIEWS, Purpose.GALAXIES)}
+    for ranked in rank_for_purpose(town, VIEWS, Purpose.GALAXIES):
+        assert ranked.score < dark[ranked.view.name]
+
+
+def test_sweeping_counts_what_the_iris_cuts() -> None:
+    """An old eye of 4 mm loses from 40 mm (6.7 mm exit pupil) what the wider field gains."""
+    old = replace(SIX_INCH, observer=replace(SIX_INCH.observer, dark_pupil_mm=4.0))
+    scores = {r.view.name: r.score for r in rank_for_purpose(old, VIEWS, Purpose.SWEEPING)}
+    assert scores["40 mm"] == pytest.approx(40.0 * 60.0 / 900.0 * 4.0 / (40.0 / 6.0), rel=1e-9)
+
+
+def test_narrow_field_says_that_the_nebula_does_not_fit() -> None:
+    """A patch of half a degree in a field of 0.17 degrees."""
+    reasons = {r.view.name: r.reason for r in rank_for_purpose(SIX_INCH, VIEWS, Purpose.NEBULAE)}
+    assert "too large for the field" not in reasons["40 mm"]
+    assert "too large for the field" in reasons["4 mm"]
+
+
+@pytest.mark.parametrize("purpose", list(Purpose))
+def test_views_below_the_least_exit_pupil_are_left_out(purpose: Purpose) -> None:
+    """2.5 mm at f/6 is 0.42 mm, below 0.5; it stays only where there is nothing else."""
+    assert "2.5 mm" not in {r.view.name for r in rank_for_purpose(SIX_INCH, VIEWS, purpose)}
+    only = [view for view in VIEWS if view.name == "2.5 mm"]
+    assert len(rank_for_purpose(SIX_INCH, only, purpose)) == 1
+
+
+@pytest.mark.parametrize("purpose", list(Purpose))
+def test_order_does_not_depend_on_the_order_given(purpose: Purpose) -> None:
+    """Shuffled views come back the same, best score first."""
+    shuffled = list(VIEWS)
+    random.Random(7).shuffle(shuffled)
+    ranked = rank_for_purpose(SIX_INCH, VIEWS, purpose)
+    assert rank_for_purpose(SIX_INCH, shuffled, purpose) == ranked
+    scores = [r.score for r in ranked]
+    assert scores == sorted(scores, reverse=True)
+
+
+@settings(deadline=None, max_examples=60)
+@given(st.floats(0.3, 8.0))
+def test_rank_by_exit_pupil_takes_the_nearest_by_ratio(wanted: float) -> None:
+    """No other view is nearer, and an exact one scores 1."""
+    best = rank_by_exit_pupil(VIEWS, wanted)[0]
+    ratios = [max(v.exit_pupil_mm / wanted, wanted / v.exit_pupil_mm) for v in VIEWS]
+    assert 1.0 / best.score == pytest.approx(min(ratios), rel=1e-9)
+    exact = rank_by_exit_pupil(VIEWS, VIEWS[2].exit_pupil_mm)[0]
+    assert exact.view == VIEWS[2]
+    assert "as wanted" in exact.reason
