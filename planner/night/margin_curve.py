@@ -102,13 +102,15 @@ def _track(conditions: Conditions, judged: Judged, row: int) -> Track:
 def _curve(
     conditions: Conditions, judged: Judged, row: int, lines: Sightlines, fixed_view: bool = False
 ) -> Curve:
-    targets = judged.targets
-    if isinstance(targets, Bodies):
-        return judged.judge.curve(targets.rows([row]), lines)
-    if not isinstance(targets, PairCandidates):
-        return judged.judge.curve(rows_of(targets, [row]), lines)
-    moments = np.arange(len(conditions.instants))
-    pairs = take(targets.pairs, np.full(len(moments), row))
-    angle = parallactic_angle_at_deg(conditions.grid, pairs.ra_deg, pairs.dec_deg, moments)
-    view = np.full(len(moments), judged.verdicts.view[row]) if fixed_view else None
-    return judged.judge.curve(pairs, lines.moments(0), angle, view)
+    targets, curve = judged.targets, judged.judge.curve
+    if isinstance(targets, PairCandidates):
+        moments = np.arange(len(conditions.instants))
+        pairs = take(targets.pairs, np.full(len(moments), row))
+        angle = parallactic_angle_at_deg(conditions.grid, pairs.ra_deg, pairs.dec_deg, moments)
+        view = np.full(len(moments), judged.verdicts.view[row]) if fixed_view else None
+        found: Curve = curve(pairs, lines.moments(0), angle, view)
+    elif isinstance(targets, Bodies):
+        found = curve(targets.rows([row]), lines)
+    else:
+        found = curve(rows_of(targets, [row]), lines)
+    return found
