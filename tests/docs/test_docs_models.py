@@ -11,8 +11,9 @@ from doc_pages import DOCS, ROOT, bare, tables
 from planner.ephemeris.kernel import covered_dates
 from planner.eye.acuity import LOSS_PER_MAG
 from planner.kit.reading import FIELD_FACTORS
+from planner.sheets.double_words import split_words
 from planner.sky.extinction import AEROSOL_MAG, Aerosol
-from planner.verdict.pairs.criteria import CRITERIA, SplitClass
+from planner.verdict.pairs.criteria import CRITERIA, UNEQUAL_FROM_MAG, SplitClass
 
 PAGE = DOCS / "models.md"
 TEXT = " ".join(PAGE.read_text(encoding="utf-8").split())
@@ -31,7 +32,8 @@ def test_criteria_table_is_that_of_the_code() -> None:
         image = [criterion.dip, criterion.unequal_dip, criterion.contrast]
         assert numbers[:3] == ([None] * 3 if by_shape else image)
         assert numbers[3:] == [criterion.margin_mag, criterion.apparent_arcmin]
-        assert [equal_words, unequal_words] == [criterion.equal_words, criterion.unequal_words]
+        assert equal_words == split_words(split_class, 0.0)
+        assert unequal_words == split_words(split_class, UNEQUAL_FROM_MAG)
 
 
 @pytest.mark.parametrize(("name", "value"), [(bare(row[0]), row[1]) for row in HAND_SET])

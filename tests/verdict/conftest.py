@@ -1,0 +1,1 @@
+"""Lies here so that every folder of verdicts can import the samples."""
