@@ -87,7 +87,7 @@ def test_every_showpiece_stands_well_above_the_horizon_in_its_evenings():
 
 
 def test_every_showpiece_stands_in_a_published_list():
-    """Two choices made apart agree that it is worth a look."""
+    """The list must be able to put it first: what stands in no list has no standing."""
     rows = showpieces()
     unlisted = [row.name for row in rows if best_list_counts(row.ids).max() == 0]
     assert unlisted == []
