@@ -49,17 +49,27 @@ measure of 2016 by more than 0.1" and a tenth of the separation; `--all-orbits` 
 CHOICES = """
 ## Hand tables
 
-`pairs_typed.csv`, `colours_typed.csv`, `orbits_typed.csv`, `deepsky_typed.csv` and
-`deepsky_names_typed.csv` are the project's own choice of published facts. The column `source` of
-each row says where it was published, or that it is from memory; places are ICRS at J2000.0; years
-of measures are in `epoch_yr`. `orbits_typed.csv` is read as it is. The others are worked into the
-compiled files: rebuild when they change (a test asks for it). Licence: that of the project.
+`pairs_typed.csv`, `colours_typed.csv`, `orbits_typed.csv`, `deepsky_typed.csv`,
+`deepsky_names_typed.csv`, `standing_typed.csv` and `standing_lists_typed.csv` are the project's own
+choice of published facts. The column `source` of each row says where it was published, or that it
+is from memory; places are ICRS at J2000.0; years of measures are in `epoch_yr`. The orbits and the
+two tables of standing are read as they are. The others are worked into the compiled files: rebuild
+when they change (a test asks for it). Licence: that of the project.
 
 In `deepsky_typed.csv` a blank cell leaves what OpenNGC says, but a typed `major_arcmin` without a
 `minor_arcmin` makes the object round. `v_of` is `object` where V is a nebula's own light, `stars`
 where it is that of the stars inside. A row with `same_as` is dropped and its names go to
 the object named; `new_id` puts the better known of an object's names first; a row with a place
 adds an object that OpenNGC lacks.
+
+`standing_lists_typed.csv` holds the published best-of lists of visual observing, one a row: `list`
+is a short key, then title, author and year of the first edition; `entries` is how many it has in
+print (blank: not known); `status` says how complete it is here and how it was checked. Where
+`number_prefix` is given the members are those that `deepsky.csv.gz` names so (M 13, Caldwell 14).
+The members of the others are in `standing_typed.csv`, a row each: the list, the name as the list
+has it or a common form of it, and the `id` or `pair_id` in the compiled files. A multiple star has
+a row for each of its pairs that the list means. Lists typed in part hold what is well known, so an
+object in none of them may still stand in the printed list.
 
 ## What was decided, and what to doubt
 

@@ -20,6 +20,8 @@ ORBITS_FILE = "orbits_typed.csv"
 DEEPSKY_FILE = "deepsky.csv.gz"
 DESIGNATIONS_FILE = "designations.csv.gz"
 STARS_FILE = "stars.npz"
+STANDING_FILE = "standing_typed.csv"
+STANDING_LISTS_FILE = "standing_lists_typed.csv"
 MANIFEST_FILE = "manifest.json"
 REMEDY = "reinstall the package"
 
