@@ -13,11 +13,11 @@ from planner.ephemeris.track import (
     parallactic_angle_at_deg,
     track,
 )
+from planner.importers.library import load_all_orbits, load_all_pairs
 from planner.night.standing import Standing, joined, standing
 from planner.night.worth import double_worth
 from planner.sky.seeing import dispersion_arcsec
 from planner.targets.columns import rows_of, with_rows
-from planner.targets.library import load_all_orbits, load_all_pairs
 from planner.targets.pairs import at_epoch, combined_magnitude, match_orbits, take
 from planner.verdict.doubles import PairMoments, judge_pairs, split_instrument
 from planner.verdict.split_cache import cached_split_tables
