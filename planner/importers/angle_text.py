@@ -40,7 +40,7 @@ def degrees(texts: Sequence[str], in_hours: bool) -> tuple[Floats, Bools]:
         except ValueError:
             values[row] = factor * _sexagesimal(text)
         bad[row] = not np.isfinite(values[row])
-    return values, bad
+    return np.where(bad, np.nan, values), bad
 
 
 def last_digits_arcsec(texts: Sequence[str], in_hours: bool, decimal_hours: bool = False) -> Floats:

@@ -67,7 +67,7 @@ def layout_of(path: PurePath, content: bytes) -> Layout:
         if max(orbits, pairs) > 0:
             return Layout.ORBITS if orbits > pairs else Layout.WDS
         raise UsageError(
-            f"{harmless(path.name)} is in no known layout: neither a Washington Double Star summary "
-            f"nor Sixth Orbit Catalog elements nor a table ({', '.join(FORMATS)})"
+            f"{harmless(path.name)} is in no known layout: neither a Washington Double Star "
+            f"summary nor Sixth Orbit Catalog elements nor a table ({', '.join(FORMATS)})"
         ) from None
     return Layout.TABLE
