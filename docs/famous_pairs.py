@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 from generated import with_part, write_or_check
 
+from planner.importers.library import load_all_orbits, load_all_pairs
 from planner.kit.reading import load_kit
-from planner.targets.library import load_all_orbits, load_all_pairs
 from planner.targets.pairs import at_epoch, take
 from planner.verdict.pairs.choice import choose_view
 from planner.verdict.pairs.criteria import SplitClass

@@ -9,17 +9,17 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
 LEVELS = {
-    "errors": 0, "constants": 0, "angles": 1,
+    "errors": 0, "constants": 0, "files": 0, "angles": 1,
     "optics": 2, "sky": 2, "eye": 2, "targets": 2, "ephemeris": 2,
-    "verdict": 3, "night": 4, "log": 4, "kit": 4, "sheets": 5, "cli": 6,
+    "verdict": 3, "importers": 3, "night": 4, "log": 4, "kit": 4, "sheets": 5, "cli": 6,
 }  # fmt: skip
 OUTSIDE = {
     "optics": {"numpy"}, "sky": {"numpy"}, "eye": {"numpy"},
-    "targets": {"numpy", "astropy", "filelock"},
+    "targets": {"numpy"}, "importers": {"numpy", "astropy", "filelock"},
     "ephemeris": {"numpy", "skyfield", "skyfield_data"},
     "verdict": {"numpy", "filelock"}, "night": {"numpy"}, "kit": {"astropy"},
     "sheets": {"matplotlib", "tabulate", "numpy"}, "cli": {"click", "platformdirs"},
-    "errors": set(), "constants": set(), "angles": {"numpy"},
+    "errors": set(), "files": set(), "constants": set(), "angles": {"numpy"},
 }  # fmt: skip
 LONGEST_MODULE = 300
 
@@ -60,6 +60,64 @@ def test_imports_go_strictly_downwards() -> None:
             if LEVELS[other] >= LEVELS[room]:
                 broken.append(f"{path.relative_to(ROOT)}:{line}: {room} may not import {other}")
     assert not broken, "\n".join(broken)
+
+
+def _names(tree: Path) -> dict[str, Path]:
+    """Every module of a package by its dotted name."""
+    paths = [path for path in tree.rglob("*.py") if path.name != "__init__.py"]
+    return {".".join(path.relative_to(tree.parent).with_suffix("").parts): path for path in paths}
+
+
+def _package_circles(tree: Path) -> list[str]:
+    """Pairs of packages, sub-packages too, whose modules import one another in a circle."""
+    modules = _names(tree)
+    steps: dict[str, set[str]] = {}
+    for name, path in modules.items():
+        own = name.rpartition(".")[0]
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ImportFrom) and node.module:
+                for wanted in (node.module, *(f"{node.module}.{a.name}" for a in node.names)):
+                    if wanted in modules:
+                        steps.setdefault(own, set()).add(wanted.rpartition(".")[0])
+            elif isinstance(node, ast.Import):
+                found = {a.name.rpartition(".")[0] for a in node.names if a.name in modules}
+                steps.setdefault(own, set()).update(found)
+    reached = {room: _reached(room, steps) for room in steps}
+    return [
+        f"{one} and {other} import one another"
+        for one in sorted(reached)
+        for other in sorted(reached[one])
+        if one < other and one in reached.get(other, set())
+    ]
+
+
+def _reached(start: str, steps: dict[str, set[str]]) -> set[str]:
+    found: set[str] = set()
+    ahead = [start]
+    while ahead:
+        for step in steps.get(ahead.pop(), set()) - found:
+            found.add(step)
+            ahead.append(step)
+    return found
+
+
+def test_no_two_packages_import_one_another() -> None:
+    top_level = {"planner"}  # constants, errors, files, angles: held by the levels above
+    broken = _package_circles(ROOT / "planner")
+    assert not [line for line in broken if line.split()[0] not in top_level], "\n".join(broken)
+
+
+def test_a_circle_through_a_sub_package_is_seen(tmp_path: Path) -> None:
+    """As it was once between the targets and their own sub-package of importers."""
+    inner = tmp_path / "house" / "targets" / "outside"
+    inner.mkdir(parents=True)
+    (inner.parent / "library.py").write_text("from house.targets.outside.store import x\n")
+    (inner / "store.py").write_text("x = 1\n")
+    assert _package_circles(tmp_path / "house") == []
+    (inner / "importing.py").write_text("from house.targets.library import joined\n")
+    assert _package_circles(tmp_path / "house") == [
+        "house.targets and house.targets.outside import one another"
+    ]
 
 
 def test_third_party_packages_stay_in_their_rooms() -> None:

@@ -12,8 +12,8 @@ from planner.cli.options import format_option
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from planner.importers.about import About
     from planner.targets.catalog import Source
-    from planner.targets.outside.stored import About
 
 LAYOUTS = ("wds", "orbits", "table")
 
@@ -25,8 +25,8 @@ def catalog(ctx: click.Context, output_format: str) -> None:
     """List each catalog with its source, edition, licence and number of rows."""
     if ctx.invoked_subcommand is None:
         from planner.cli.night_request import library_folder
+        from planner.importers.store import imports
         from planner.targets.catalog import manifest
-        from planner.targets.outside.shelf import imports
 
         own = [entry.about for entry in imports(library_folder())]
         click.echo(_rendered(manifest(), own, output_format), nl=output_format != "csv")
@@ -78,9 +78,9 @@ def import_file(file: str, layout: str | None, columns: str | None, output_forma
 
     from planner.cli.night_request import library_folder
     from planner.errors import UsageError
+    from planner.importers.importing import ImportRequest, import_catalog
+    from planner.importers.layouts import Layout
     from planner.sheets.catalog_text import import_document, import_text
-    from planner.targets.outside.importing import ImportRequest, import_catalog
-    from planner.targets.outside.layouts import Layout
 
     if columns is not None and layout in ("wds", "orbits"):
         raise UsageError(f"--columns is for tables; the layout {layout} has its own columns")
@@ -103,8 +103,8 @@ def import_file(file: str, layout: str | None, columns: str | None, output_forma
 def undo() -> None:
     """Take the last import back; one that it had replaced counts again."""
     from planner.cli.night_request import library_folder
+    from planner.importers.store import undo as take_back
     from planner.sheets.catalog_text import undo_text
-    from planner.targets.outside.shelf import undo as take_back
 
     click.echo(undo_text(take_back(library_folder())))
 
@@ -119,7 +119,7 @@ def _rendered(entries: Sequence[Source], own: Sequence[About], output_format: st
     )
 
     if output_format == "text":
-        return "\n\n".join(filter(None, (catalog_text(entries), imports_text(own, entries))))
+        return "\n\n".join(filter(None, (catalog_text(entries), imports_text(own))))
     rows: list[dict[str, Any]] = catalog_rows(entries)
     if output_format == "json":
         document = {"format": "planner-catalog/1", "catalogs": rows, "imports": import_rows(own)}

@@ -24,8 +24,8 @@ def new(file: str) -> None:
     An existing file is never overwritten.
     """
     from planner.errors import PlannerError
+    from planner.files import write_whole
     from planner.kit.reading import example_text
-    from planner.sheets.whole_file import write_whole
 
     if os.path.lexists(file):
         raise PlannerError(f"{file}: is already there; choose another name")

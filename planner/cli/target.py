@@ -26,9 +26,11 @@ if TYPE_CHECKING:
 def _complete(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[CompletionItem]:
     from click.shell_completion import CompletionItem
 
+    from planner.importers.completion import own_names
     from planner.targets.names import complete
 
-    return [CompletionItem(name) for name in complete(incomplete, folder=library_folder())]
+    own = own_names(library_folder())
+    return [CompletionItem(name) for name in complete(incomplete, own=own)]
 
 
 @click.command()
@@ -54,7 +56,7 @@ def target(name: tuple[str, ...], output_format: str, image: str | None, **night
     NAME forgives case and spaces: "m 13", NGC6205, "eps boo", Izar, "STF 1877", "16 Cyg",
     Jupiter.
     """
-    from planner.targets.library import load_all_names
+    from planner.importers.library import load_all_names
     from planner.targets.names import find
 
     path = png_path(image) if image else None
@@ -78,8 +80,8 @@ def target(name: tuple[str, ...], output_format: str, image: str | None, **night
 def _ids(matches: list[Match]) -> frozenset[str]:
     """The ids of the targets that a name means; a star that is no double is refused."""
     from planner.errors import UnknownTargetError
+    from planner.importers.library import load_all_pairs
     from planner.targets.catalog import load_deepsky
-    from planner.targets.library import load_all_pairs
     from planner.targets.names import Domain
 
     found = set()

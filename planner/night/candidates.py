@@ -10,10 +10,10 @@ import numpy as np
 from planner.ephemeris.bodies import Bodies, body_table
 from planner.ephemeris.constellation import constellation_at
 from planner.ephemeris.track import PRECESSION_SLACK_DEG, highest_altitude_deg
+from planner.importers.library import load_all_orbits, load_all_pairs
 from planner.targets.catalog import load_deepsky
 from planner.targets.columns import rows_of
 from planner.targets.kind import DEEP_SKY_KINDS, Kind
-from planner.targets.library import load_all_orbits, load_all_pairs
 from planner.targets.pairs import at_epoch, combined_magnitude, match_orbits, take
 
 if TYPE_CHECKING:

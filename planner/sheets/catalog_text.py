@@ -11,11 +11,11 @@ from tabulate import tabulate
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from planner.importers.about import About
+    from planner.importers.importing import ImportReport
+    from planner.importers.rejected_rows import RejectedRows
+    from planner.importers.store import Undone
     from planner.targets.catalog import Source
-    from planner.targets.outside.importing import ImportReport
-    from planner.targets.outside.refusals import Refusal
-    from planner.targets.outside.shelf import Undone
-    from planner.targets.outside.stored import About
 
 COLUMNS = 100
 FIELDS = ("name", "file", "rows", "epoch", "licence", "source", "edition")
@@ -27,10 +27,6 @@ LAYOUT_WORDS = {
     "table": "table of pairs",
 }
 IMPORT_FORMAT = "planner-import/1"
-AGED = (
-    "* merged with an older edition of the planner's own catalogs: import the file once more to "
-    "merge it anew"
-)
 
 
 def catalog_rows(entries: Sequence[Source]) -> list[dict[str, Any]]:
@@ -78,11 +74,10 @@ def catalog_text(entries: Sequence[Source]) -> str:
     )
 
 
-def imports_text(own: Sequence[About], entries: Sequence[Source]) -> str:
+def imports_text(own: Sequence[About]) -> str:
     """The imports as a table of at most 100 columns; empty without any."""
     if not own:
         return ""
-    current = {entry.sha256 for entry in entries}
     rows = [
         [
             "\n".join(textwrap.wrap(about.file_name, FILE_WIDTH)),
@@ -90,17 +85,15 @@ def imports_text(own: Sequence[About], entries: Sequence[Source]) -> str:
             about.merged,
             about.refused,
             "\n".join(textwrap.wrap(LAYOUT_WORDS[about.layout], 20)),
-            about.date + ("" if about.shipped_sha256 in current else " *"),
+            about.date,
         ]
         for about in own
     ]
-    table = _table(
+    return _table(
         rows,
         ["your own", "new", "known", "refused", "layout", "imported"],
         ("left", "right", "right", "right", "left", "left"),
     )
-    aged = any(about.shipped_sha256 not in current for about in own)
-    return "\n".join([table, *(textwrap.wrap(AGED, COLUMNS) if aged else ())])
 
 
 def import_text(report: ImportReport) -> str:
@@ -154,7 +147,7 @@ def undo_text(undone: Undone) -> str:
     return _lines(lines)
 
 
-def _refusal_words(refusal: Refusal, counted_as: str) -> str:
+def _refusal_words(refusal: RejectedRows, counted_as: str) -> str:
     lines = ", ".join(str(line) for line in refusal.first_lines)
     more = ", ..." if refusal.count > len(refusal.first_lines) else ""
     plural = "s" if refusal.count > 1 else ""

@@ -6,6 +6,7 @@ import textwrap
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from planner.files import write_whole
 from planner.night.plan import Order, listing
 from planner.sheets.night_words import (
     LEGEND,
@@ -24,7 +25,6 @@ from planner.sheets.night_words import (
     what_it_is,
 )
 from planner.sheets.verdict_words import verdict_words
-from planner.sheets.whole_file import write_whole
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 from typing import TYPE_CHECKING
 
-from planner.sheets.whole_file import write_whole
+from planner.files import write_whole
 
 if TYPE_CHECKING:
     from pathlib import Path

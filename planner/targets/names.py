@@ -7,13 +7,12 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from contextlib import suppress
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import chain
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
-from planner.errors import CatalogError, UnknownTargetError
+from planner.errors import UnknownTargetError
 from planner.targets.files import (
     DEEPSKY_FILE,
     DESIGNATIONS_FILE,
@@ -33,16 +32,12 @@ from planner.targets.name_sources import (
     star_keys,
     star_labels,
 )
-from planner.targets.outside.shelf import imports
-from planner.targets.outside.stored import NAMES, read_text
 from planner.targets.spelling import nearest
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
-    from pathlib import Path
 
     from planner.targets.deepsky import DeepSky
-    from planner.targets.outside.outside_names import OutsideNames
     from planner.targets.pairs import Pairs
 
 SOLAR_SYSTEM = ("Moon", "Mercury", "Venus", "Mars", "Jupiter", "Saturn", "Uranus", "Neptune")
@@ -86,29 +81,39 @@ Place = tuple[Domain, int]
 Places = dict[Place, None]  # an ordered set
 
 
+class AddedNames(Protocol):
+    """Search keys of pairs that are searched beside the index, each in its own way."""
+
+    def find(self, key: str) -> list[int]:
+        """Rows of the pairs that bear a key."""
+
+    def beginning(self, head: str) -> list[str]:
+        """The keys that begin with a text."""
+
+
 @dataclass(frozen=True, slots=True)
 class NameIndex:
     """Keys to places in the tables. ``loose`` answers only where the others have nothing.
 
-    ``outside`` holds the names of imported pairs; ``worded`` the words of common names.
+    ``added`` holds the names of imported pairs; ``worded`` the words of common names.
     """
 
     exact: Mapping[str, Places]
     loose: Mapping[str, Places]
     labels: Mapping[Domain, Sequence[str]]
     worded: Sequence[tuple[frozenset[str], Place]] = ()
-    outside: tuple[OutsideNames, ...] = ()
+    added: tuple[AddedNames, ...] = ()
 
-    def with_outside(self, outside: tuple[OutsideNames, ...], labels: Sequence[str]) -> NameIndex:
+    def with_added(self, added: Sequence[AddedNames], labels: Sequence[str]) -> NameIndex:
         """The index with the names of imported pairs and the labels of all pairs."""
-        return replace(self, outside=outside, labels={**self.labels, Domain.PAIR: labels})
+        return replace(self, added=tuple(added), labels={**self.labels, Domain.PAIR: labels})
 
     def places(self, key: str) -> Places:
         """Where the targets lie that bear a key; empty if none does."""
         if not key:
             return {}
         found = dict(self.exact.get(key, {}))
-        for names in self.outside:
+        for names in self.added:
             found |= {(Domain.PAIR, row): None for row in names.find(key)}
         return found or self.loose.get(key, {})
 
@@ -241,7 +246,7 @@ def near_names(index: NameIndex, text: str) -> list[str]:
         return []
     else:
         likely = [name for name in index.exact if name.startswith(head[0])]
-        likely += [name for names in index.outside for name in names.beginning(head[0])]
+        likely += [name for names in index.added for name in names.beginning(head[0])]
     labels = (_match(index, next(iter(index.places(name)))).label for name in nearest(key, likely))
     return list(dict.fromkeys(labels))[:NEAR_NAMES]
 
@@ -251,16 +256,16 @@ def _match(index: NameIndex, place: Place) -> Match:
     return Match(domain, row, index.labels[domain][row])
 
 
-def complete(prefix: str, most: int = 200, folder: Path | None = None) -> list[str]:
+def complete(prefix: str, most: int = 200, own: Iterable[str] = ()) -> list[str]:
     """Names that begin with the text, for a shell to complete; case and spaces do not matter.
 
     Proper and common names, star letters and numbers, catalog numbers, discoverers' numbers,
-    the Moon and the planets; at the most ``most``. ``folder`` is that of the user's imports.
-    Reads the catalogs' text and loads no numerical package. Raises CatalogError if a catalog is
-    missing or damaged; a damaged import only goes without completion.
+    the Moon and the planets; at the most ``most``. ``own`` are further names to choose from,
+    such as those of imports. Reads the catalogs' text and loads no numerical package. Raises
+    CatalogError if a catalog is missing or damaged.
     """
     start = _squeezed(prefix)
-    known = chain(_spoken_names(), _imported_names(folder))
+    known = chain(_spoken_names(), own)
     names = {name for name in known if name and _squeezed(name).startswith(start)}
     return sorted(names, key=lambda name: (len(name), name))[:most]
 
@@ -278,10 +283,3 @@ def _spoken_names() -> Iterator[str]:
     for column in read_columns(PAIRS_FILE, ("name", "proper_name", "discoverer")).values():
         yield from column
     yield from read_columns(DESIGNATIONS_FILE, ("proper_name",))["proper_name"]
-
-
-def _imported_names(folder: Path | None) -> Iterator[str]:
-    """The names of the user's own catalogs."""
-    with suppress(CatalogError):
-        for entry in imports(folder):
-            yield from read_text(entry.path, NAMES).split("\n")

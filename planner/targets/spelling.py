@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -55,3 +56,13 @@ def slips_between(one: str, other: str) -> int:
             line.append(cost)
         before, last = last, line
     return last[-1]
+
+
+def most_like(text: str, words: Iterable[str], cutoff: float) -> str | None:
+    """The word most like a text, in capitals or not, or None: for "did you mean".
+
+    ``cutoff`` is the least likeness of ``difflib``, 0 (nothing in common) to 1 (the same).
+    """
+    by_lower = {word.casefold(): word for word in words}
+    near = get_close_matches(text.casefold(), list(by_lower), n=1, cutoff=cutoff)
+    return by_lower[near[0]] if near else None

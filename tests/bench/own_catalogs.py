@@ -19,7 +19,7 @@ import numpy as np
 from doubles import imaged
 from measuring import print_table, seconds
 
-from planner.targets.library import load_all_pairs
+from planner.importers.library import load_all_pairs
 
 LINES = 157_000
 DATE = "2026-12-08"
@@ -35,7 +35,7 @@ sys.path.insert(0, sys.argv[1])
 from wds_maker import summary_file
 Path(sys.argv[2]).write_bytes(summary_file(int(sys.argv[3])))
 """
-MAKER_FOLDER = Path(__file__).resolve().parents[1] / "targets"
+MAKER_FOLDER = Path(__file__).resolve().parents[1] / "importers"
 BYTES_PER_UNIT = 1 if sys.platform == "darwin" else 1024  # of ru_maxrss
 
 
@@ -88,8 +88,8 @@ def main() -> None:
         tonight = ["tonight", "--date", DATE]
         cold = run(PROGRAM, tonight, home)  # nothing is in the cache yet
         warm = [run(PROGRAM, tonight, home) for _ in range(WARM_RUNS)]
-        (shelf,) = (home / "data").rglob("catalogs")
-        count, direct_s = directly(shelf)
+        (store,) = (home / "data").rglob("catalogs")
+        count, direct_s = directly(store)
     warm_s = statistics.median(took for took, _ in warm)
     warm_gib = max(peak for _, peak in warm)
     rows = [

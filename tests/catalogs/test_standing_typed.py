@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from planner.importers.library import load_all_names
 from planner.targets.catalog import load_deepsky, load_pairs
-from planner.targets.library import load_all_names
 from planner.targets.names import Domain, find
 from planner.targets.standing import best_list_counts, best_lists_of
 

@@ -7,7 +7,6 @@ import io
 import json
 import re
 import textwrap
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -16,11 +15,8 @@ from sample_nights import one_message
 
 from planner.cli import asking
 from planner.cli.root import main
-from planner.targets.orbit import Orbits
-from planner.targets.outside import shelf, stored
-from planner.targets.outside.column_map import KEYS
-from planner.targets.outside.table_import import FORMATS
-from planner.targets.pairs import Pairs
+from planner.importers.column_map import KEYS
+from planner.importers.table_import import FORMATS
 
 WIDEST = 100
 PAGE = Path(__file__).parents[2] / "docs" / "own-catalogs.md"
@@ -108,40 +104,6 @@ def test_a_newer_edition_is_said_and_undone(tmp_path: Path) -> None:
     assert "counts again" in run("undo").stdout
 
 
-def test_an_older_merge_is_marked(tmp_path: Path, data: Path) -> None:
-    run("import", file(tmp_path, "wds.txt", WDS))
-    (entry,) = shelf.imports(data / "catalogs")
-    table, merged = stored.read_table(entry.path, Pairs)
-    older = replace(entry.about, shipped_sha256="0" * 64)
-    stored.write(entry.path, older, stored.Content(table, merged, "", ""))
-    assert "merged with an older edition" in run().stdout
-
-
-@pytest.mark.parametrize(
-    ("name", "content", "more"),
-    [("wds.txt", WDS, ()), ("mine.csv", TABLE, ("--columns", MAP)), ("orb6.txt", ORBIT, ())],
-)
-def test_a_fresh_import_of_any_layout_is_not_marked(
-    tmp_path: Path, name: str, content: str, more: tuple[str, ...]
-) -> None:
-    run("import", file(tmp_path, name, content), *more)
-    listed = run().stdout
-    assert name in listed and "*" not in listed
-
-
-def test_a_marked_orbit_import_is_merged_anew(tmp_path: Path, data: Path) -> None:
-    """Such as one that was stored without the checksum of the planner's own pairs."""
-    name = file(tmp_path, "orb6.txt", ORBIT)
-    run("import", name)
-    (entry,) = shelf.imports(data / "catalogs")
-    table, merged = stored.read_table(entry.path, Orbits)
-    older = replace(entry.about, shipped_sha256="")
-    stored.write(entry.path, older, stored.Content(table, merged, "", ""))
-    assert "import the file once more" in run().stdout
-    assert "stands for the earlier import" in run("import", name).stdout
-    assert "import the file once more" not in run().stdout
-
-
 def test_an_orbit_without_a_pair_is_told(tmp_path: Path) -> None:
     text = run(
         "import", file(tmp_path, "orb6.txt", ORBIT.replace("16413+3136", "00001+0001"))
@@ -158,10 +120,10 @@ def test_undo_of_nothing_is_refused() -> None:
 
 def test_a_damaged_import_is_undone_first(tmp_path: Path, data: Path) -> None:
     run("import", file(tmp_path, "wds.txt", WDS))
-    (path,) = (data / "catalogs").glob("*.npz")
+    (path,) = (data / "catalogs").glob("*.json")
     path.write_bytes(b"damaged")
     assert "planner catalog undo" in one_message(run(code=1).stderr)
-    assert "removed what was damaged: import-0001.npz" in run("undo").stdout
+    assert "removed what was damaged: import-0001.json" in run("undo").stdout
     assert "wds.txt" not in run().stdout
 
 
@@ -182,7 +144,7 @@ def test_a_file_that_cannot_be_used_is_refused_in_one_line(
 ) -> None:
     refused = run("import", file(tmp_path, name, content), *more, code=2)
     assert words in one_message(refused.stderr)
-    assert not list(data.glob("**/*.npz"))
+    assert not list(data.glob("**/import-*"))
 
 
 def test_a_missing_file_is_refused(tmp_path: Path) -> None:

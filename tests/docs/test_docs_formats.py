@@ -11,6 +11,9 @@ import pytest
 from doc_pages import DOCS, bare, tables
 
 from planner.cli.night_request import ChoiceOptions, NightOptions, request_for
+from planner.importers.column_map import KEYS
+from planner.importers.importing import ImportRequest, import_catalog
+from planner.importers.store import imports
 from planner.kit.reading import load_kit
 from planner.night.planning import make_plan
 from planner.sheets.catalog_text import catalog_rows, import_document, import_rows
@@ -18,9 +21,6 @@ from planner.sheets.mask_document import mask_document
 from planner.sheets.night_document import COLUMNS, night_document
 from planner.sheets.scope_document import scope_document
 from planner.targets.catalog import manifest
-from planner.targets.outside.column_map import KEYS
-from planner.targets.outside.importing import ImportRequest, import_catalog
-from planner.targets.outside.shelf import imports
 from planner.verdict.faintest_star import faintest_star
 from planner.verdict.scope.instrument import instrument_summary
 from planner.verdict.scope.limit_reasons import limit_reasons
@@ -203,9 +203,9 @@ def test_columns_of_outside_tables_are_those_of_the_page() -> None:
 def test_fields_of_catalogs_and_imports_are_those_of_the_page(tmp_path: Path) -> None:
     table = tmp_path / "mine.csv"
     table.write_text("ra,dec,separation,v1,v2\n150.0,20.0,3.2,7.1,8.0\n", encoding="utf-8")
-    report = import_catalog(ImportRequest(table, tmp_path / "shelf", DATE.date()))
+    report = import_catalog(ImportRequest(table, tmp_path / "store", DATE.date()))
     assert list(import_document(report)) == _documented("The import object")
-    own = import_rows([entry.about for entry in imports(tmp_path / "shelf")])
+    own = import_rows([entry.about for entry in imports(tmp_path / "store")])
     assert [list(row) for row in own] == [_documented("`imports[]`")]
     for row in catalog_rows(manifest()):
         assert sorted(row) == sorted(_documented("`catalogs[]`"))

@@ -9,7 +9,7 @@ import pytest
 from target_samples import write_catalogs
 
 from planner.errors import UnknownTargetError
-from planner.targets.library import load_all_names
+from planner.importers.library import load_all_names
 from planner.targets.names import Domain, NameIndex, find, near_names
 
 # what the user types, and the labels of what it must find. Common practice, no source.

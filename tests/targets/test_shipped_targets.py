@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from planner.importers.library import load_all_names
 from planner.targets import catalog
 from planner.targets.kind import DEEP_SKY_KINDS, Kind
-from planner.targets.library import load_all_names
 from planner.targets.names import Domain, complete, find
 from planner.targets.pairs import NO_ORBIT, at_epoch, match_orbits
 from planner.targets.stars import stars_near

@@ -5,8 +5,8 @@ A cache may only save time: a missing, damaged or unwritable one gives the same 
 
 from __future__ import annotations
 
+import io
 import json
-import os
 from contextlib import suppress
 from dataclasses import asdict
 from functools import cache
@@ -18,6 +18,7 @@ from zipfile import BadZipFile
 import numpy as np
 from filelock import FileLock, Timeout
 
+from planner.files import sweep_parts, write_whole
 from planner.verdict.pairs.profiles import SplitInstrument
 from planner.verdict.pairs.tables import (
     SplitTables,
@@ -122,19 +123,15 @@ def _read(
 
 
 def _write(path: Path, tables: SplitTables) -> None:
-    """Write beside the place and move there in one step."""
-    part = path.with_suffix(f".{os.getpid()}.part")
-    try:
-        with part.open("wb") as file:
-            np.savez(file, steps=tables.steps)
-        os.replace(part, path)
-    finally:
-        part.unlink(missing_ok=True)
+    content = io.BytesIO()
+    np.savez(content, steps=tables.steps)
+    write_whole(path, content.getvalue())
 
 
 def _forget_old(folder: Path) -> None:
     """Remove all but the newest files of tables, and parts a crash has left."""
     files = sorted(folder.glob(f"{_PREFIX}*.npz"), key=lambda f: f.stat().st_mtime)
-    for old in [*files[:-FILES_KEPT], *folder.glob(f"{_PREFIX}*.part")]:
+    for old in files[:-FILES_KEPT]:
         with suppress(OSError):
             old.unlink()
+    sweep_parts(folder, _PREFIX)
