@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from planner.kit.block import finite
 from planner.optics.eyepiece import Barlow, Eyepiece, Filter, Finder
 from planner.optics.figure import rms_from_peak_to_valley
+from planner.optics.image import WIDEST_OBSTRUCTION
 from planner.optics.telescope import (
     DEEPEST_TURNED_EDGE_WAVES,
     WIDEST_TURNED_EDGE,
@@ -24,7 +25,6 @@ FILTER_LINES = ("O III", "H beta", "nebula", "broad")
 MIRROR_TRANSMISSION = 0.79  # two aluminised mirrors of 0.89; common practice, no source
 LENS_TRANSMISSION = 0.92  # a coated doublet; common practice, no source
 ONE_AND_A_QUARTER_INCH_MM = 31.75
-MOST_OBSTRUCTION = 0.6  # of the clear aperture's diameter; beyond it no visual telescope is built
 
 TELESCOPE_KEYS = (
     "name", "design", "mount", "aperture", "clear_aperture", "focal_length", "focal_ratio",
@@ -90,18 +90,18 @@ def _obstruction(block: Block, aperture_mm: float, clear_mm: float, lens: bool) 
             return 0.0
         block.fail("secondary", 'add the flat\'s minor axis, like "38 mm", or obstruction = 0.25')
     if given == "obstruction":
-        minor_axis = block.number("obstruction", 0.0, MOST_OBSTRUCTION) * aperture_mm
+        minor_axis = block.number("obstruction", 0.0, WIDEST_OBSTRUCTION) * aperture_mm
     elif finite(block.values["secondary"]) == 0.0:
         return 0.0
     elif finite(block.values["secondary"]) is not None:
         block.fail("secondary", 'write a length like "38 mm"; a ratio is given as obstruction')
     else:
         minor_axis = block.length("secondary", 0.0, 2000.0)
-    if minor_axis > MOST_OBSTRUCTION * clear_mm:
+    if minor_axis > WIDEST_OBSTRUCTION * clear_mm:
         block.fail(
             given,
             f"hides {minor_axis / clear_mm:.0%} of the clear aperture's {clear_mm:g} mm; "
-            f"at most {MOST_OBSTRUCTION:.0%} is possible here; check both",
+            f"at most {WIDEST_OBSTRUCTION:.0%} is possible here; check both",
         )
     return minor_axis
 
