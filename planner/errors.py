@@ -10,7 +10,11 @@ class UsageError(PlannerError):
 
 
 class KitError(UsageError):
-    """A kit file has a missing, misspelt or impossible value."""
+    """A kit file has a missing, misspelt or impossible value; ``others`` are further faults."""
+
+    def __init__(self, message: str, others: tuple[str, ...] = ()) -> None:
+        super().__init__(message)
+        self.others = others
 
 
 class UnknownTargetError(UsageError):

@@ -17,7 +17,7 @@ OUTSIDE = {
     "optics": {"numpy"}, "sky": {"numpy"}, "eye": {"numpy"},
     "targets": {"numpy"}, "importers": {"numpy", "astropy", "filelock"},
     "ephemeris": {"numpy", "skyfield", "skyfield_data"},
-    "verdict": {"numpy", "filelock"}, "night": {"numpy"}, "kit": {"astropy"},
+    "verdict": {"numpy", "filelock"}, "night": {"numpy"}, "kit": set(),
     "sheets": {"matplotlib", "tabulate", "numpy"}, "cli": {"click", "platformdirs"},
     "errors": set(), "files": set(), "constants": set(), "angles": {"numpy"},
 }  # fmt: skip
@@ -173,6 +173,19 @@ def test_comparisons_in_tests_are_asserted() -> None:
                 ):
                     idle.append(f"{path.relative_to(ROOT)}:{node.lineno}: {text[:60]}")
     assert not idle, "\n".join(idle)
+
+
+def test_reading_a_kit_loads_no_astropy() -> None:
+    """Every night's start reads a kit; astropy is for the catalogs of others only."""
+    code = (
+        "import sys\n"
+        "from planner.kit.reading import load_kit\n"
+        "kit = load_kit()\n"
+        "assert kit.telescope().aperture_mm == 160.0\n"
+        "assert 'astropy' not in sys.modules\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
 
 
 def test_help_loads_no_heavy_package() -> None:

@@ -17,7 +17,7 @@ from planner.cli.scope import scope
 from planner.cli.sheet import sheet
 from planner.cli.target import target
 from planner.cli.tonight import tonight
-from planner.errors import PlannerError, UsageError
+from planner.errors import KitError, PlannerError, UsageError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -30,20 +30,28 @@ _HELP_INSTEAD = getattr(click.exceptions, "NoArgsIsHelpError", ())  # click befo
 COLUMNS = 100
 
 
+def _wrapped(text: str) -> str:
+    longest = max(text.split(), key=len, default="")
+    return textwrap.fill(
+        text,
+        COLUMNS,
+        subsequent_indent="  ",
+        break_long_words=os.sep not in longest,
+        break_on_hyphens=False,
+    )
+
+
 class _CouldNot(click.ClickException):
     """What could not be done, in lines of at most 100 columns; a long path is left whole."""
 
+    def __init__(self, message: str, others: tuple[str, ...] = ()) -> None:
+        super().__init__(message)
+        self.others = others
+
     def format_message(self) -> str:
-        """The message, wrapped to stand after click's "Error: "."""
-        longest = max(self.message.split(), key=len, default="")
-        return textwrap.fill(
-            self.message,
-            COLUMNS,
-            initial_indent=_OPENING,
-            subsequent_indent="  ",
-            break_long_words=os.sep not in longest,
-            break_on_hyphens=False,
-        ).removeprefix(_OPENING)
+        """The message, wrapped to stand after click's "Error: ", and each other on a new line."""
+        first, *rest = (_wrapped(_OPENING + text) for text in (self.message, *self.others))
+        return "\n".join((first.removeprefix(_OPENING), *rest))
 
 
 class _WrongRequest(_CouldNot):
@@ -89,6 +97,8 @@ def _one_message() -> Iterator[None]:
             raise
         path = error.ctx.command_path if error.ctx else "planner"
         raise _WrongRequest(f"{error.format_message()} (see: {path} --help)") from error
+    except KitError as error:
+        raise _WrongRequest(str(error), error.others) from error
     except UsageError as error:
         raise _WrongRequest(str(error)) from error
     except PlannerError as error:

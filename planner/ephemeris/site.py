@@ -19,7 +19,9 @@ class Site:
     """One site. Latitude and east longitude in degrees (WGS84), elevation in metres.
 
     ``horizon`` is a profile of (azimuth, altitude) points in degrees, joined by straight
-    lines around the compass; empty means flat and free. ``timezone`` is an IANA name.
+    lines around the compass; empty means flat and free. ``ceiling`` is such a profile of the
+    greatest altitude free of a roof or balcony above; empty means open sky.
+    ``timezone`` is an IANA name.
     """
 
     name: str
@@ -30,6 +32,7 @@ class Site:
     pressure_hpa: float
     temperature_c: float
     horizon: tuple[tuple[float, float], ...] = ()
+    ceiling: tuple[tuple[float, float], ...] = ()
 
 
 def standard_pressure_hpa(elevation_m: float) -> float:
@@ -43,10 +46,24 @@ def standard_pressure_hpa(elevation_m: float) -> float:
 
 def horizon_altitude_deg(site: Site, azimuth_deg: ArrayLike) -> NDArray[np.float64]:
     """Altitude of the local horizon at azimuths (any shape), degrees."""
+    return _profile_altitude_deg(site.horizon, azimuth_deg, 0.0)
+
+
+def ceiling_altitude_deg(site: Site, azimuth_deg: ArrayLike) -> NDArray[np.float64]:
+    """Greatest altitude free of what hangs over the site at azimuths (any shape), degrees.
+
+    90 under an open sky.
+    """
+    return _profile_altitude_deg(site.ceiling, azimuth_deg, 90.0)
+
+
+def _profile_altitude_deg(
+    profile: tuple[tuple[float, float], ...], azimuth_deg: ArrayLike, without: float
+) -> NDArray[np.float64]:
     azimuth = np.asarray(azimuth_deg, dtype=float)
-    if not site.horizon:
-        return np.zeros_like(azimuth)
-    points = np.array(sorted(site.horizon))
+    if not profile:
+        return np.full_like(azimuth, without)
+    points = np.array(sorted(profile))
     return np.asarray(np.interp(azimuth, points[:, 0], points[:, 1], period=360.0))
 
 

@@ -1,4 +1,4 @@
 """The user's kit file, to values; every error names file, key, value and remedy.
 
-May import astropy.units and the levels below; reads user files.
+May import the levels below; reads user files.
 """

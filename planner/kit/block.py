@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import difflib
 import math
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from planner.errors import KitError
 from planner.kit.lengths import UNIT_MM, length_mm
 from planner.kit.likely import key_meant
+from planner.kit.rule import Kind
 from planner.kit.shown import shown, shown_key
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Callable, Iterable, Iterator
+
+    from planner.kit.rule import BlockRule, Key
 
 LONGEST_TEXT = 40  # so that tables stay within the page
 _LENGTH_EXAMPLES = {"mm": '"152 mm" or "6 in"', "m": '"870 m" or "2850 ft"'}
@@ -21,28 +26,69 @@ _LENGTH_EXAMPLES = {"mm": '"152 mm" or "6 in"', "m": '"870 m" or "2850 ft"'}
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """The keys of one TOML table. ``place`` names it to the reader: ``[[eyepiece]] 2``."""
+    """The keys of one TOML table and their schema.
+
+    ``place`` names it to the reader: ``[[eyepiece]] 2``.
+    """
 
     file: str
     place: str
     values: dict[str, Any]
+    rule: BlockRule
 
     def fail(self, key: str, remedy: str) -> NoReturn:
         """Raise the one error form of this layer."""
+        raise KitError(self.fault(key, remedy))
+
+    def fault(self, key: str, remedy: str) -> str:
+        """The one error form: file, block, key, value and remedy."""
         given = f" = {shown(self.values[key])}" if key in self.values else " is missing"
-        raise KitError(f"{self.file}: {self.place}: {shown_key(key)}{given}: {remedy}")
+        return f"{self.file}: {self.place}: {shown_key(key)}{given}: {remedy}"
 
-    def only(self, known: Iterable[str]) -> None:
-        """Refuse keys that are not known, with the nearest right one."""
-        allowed = sorted(known)
+    def faults(self) -> Iterator[tuple[str, str]]:
+        """Every fault that one key has by itself: the key's right name and the message.
+
+        Unknown keys come first, then those of the schema in order.
+        """
+        meant: set[str | None] = set()
         for key in self.values:
-            if key not in allowed:
-                near = self._likely(key, allowed)
-                hint = f"did you mean {near!r}?" if near else "remove it"
-                self.fail(key, f"no such key here; {hint} (known: {', '.join(allowed)})")
+            if key not in self.rule.names:
+                meant.add(self._likely(key))
+                yield key, self._unknown(key)
+        for row in self.rule.keys:
+            if row.name in meant or not (row.required or self.has(row.name)):
+                continue
+            try:
+                self._read(row)
+            except KitError as error:
+                yield row.name, str(error)
 
-    def _likely(self, key: str, allowed: list[str]) -> str | None:
+    def _read(self, row: Key) -> None:
+        """Read one key as its kind, for the error only."""
+        if row.kind is Kind.LENGTH and finite(self.values.get(row.name)) == row.low == 0.0:
+            return  # a bare 0 needs no unit where nothing is allowed
+        readers: dict[Kind, Callable[[str], object]] = {
+            Kind.TEXT: self.text, Kind.CHOICE: self.choice, Kind.NUMBER: self.number,
+            Kind.LENGTH: self.length, Kind.POINTS: self.points, Kind.CLOCK: self.clock,
+        }  # fmt: skip
+        readers[row.kind](row.name)
+
+    def only_known(self) -> None:
+        """Refuse keys that the schema does not have, with the nearest right one."""
+        for key in self.values:
+            if key not in self.rule.names:
+                raise KitError(self._unknown(key))
+
+    def _unknown(self, key: str) -> str:
+        near = self._likely(key)
+        hint = f"did you mean {near!r}?" if near else "remove it"
+        return self.fault(
+            key, f"no such key here; {hint} (known: {', '.join(sorted(self.rule.names))})"
+        )
+
+    def _likely(self, key: str) -> str | None:
         """The right name of a key: another word for one that is missing, else one spelt alike."""
+        allowed = sorted(self.rule.names)
         missing = [name for name in allowed if name not in self.values]
         return (
             key_meant(key, missing)
@@ -55,22 +101,24 @@ class Block:
         """Whether the key is there."""
         return key in self.values
 
-    def one_of(self, *keys: str) -> str | None:
-        """Which one of several keys that exclude one another is given."""
+    def one_of(self, first: str) -> str | None:
+        """Which one is given of a key and those that the schema lets stand instead of it."""
+        keys = self.rule.group(first)
         given = [key for key in keys if self.has(key)]
         if len(given) > 1:
             self.fail(given[1], f"give only one of {', '.join(keys)}; {given[0]} is there too")
         return given[0] if given else None
 
-    def text(self, key: str, default: str | None = None, example: str = "mine") -> str:
+    def text(self, key: str) -> str:
         """A text of one line that is not empty."""
+        row = self.rule.key(key)
         if not self.has(key):
-            if default is None:
-                self.fail(key, f'add it as text in quotes, like {key} = "{example}"')
-            return default
+            if row.default is None:
+                self.fail(key, f'add it as text in quotes, like {key} = "{row.example}"')
+            return str(row.default)
         value = self.values[key]
         if not isinstance(value, str) or not value.strip():
-            self.fail(key, f'write text in quotes, like {key} = "{example}"')
+            self.fail(key, f'write text in quotes, like {key} = "{row.example}"')
         value = value.strip()
         if not value.isprintable():
             self.fail(key, "write it on one line, without tabs or other hidden characters")
@@ -78,14 +126,15 @@ class Block:
             self.fail(key, f"write at most {LONGEST_TEXT} characters")
         return value
 
-    def choice(self, key: str, words: Iterable[str], default: str | None = None) -> str:
-        """One of several words, in capitals or not."""
-        allowed = {word.casefold(): str(word) for word in words}
+    def choice(self, key: str) -> str:
+        """One of the schema's words, in capitals or not."""
+        row = self.rule.key(key)
+        allowed = {word.casefold(): word for word in row.choices}
         listed = ", ".join(f'"{word}"' for word in allowed.values())
         if not self.has(key):
-            if default is None:
+            if row.default is None:
                 self.fail(key, f"add it as one of {listed}")
-            return default
+            return str(row.default)
         value = self.values[key]
         if not isinstance(value, str):
             self.fail(key, f"choose one of {listed}")
@@ -96,12 +145,15 @@ class Block:
             )
         return allowed[value.strip().casefold()]
 
-    def number(self, key: str, low: float, high: float, default: float | None = None) -> float:
-        """A number from ``low`` to ``high``, both allowed."""
+    def number(self, key: str, default: float | None = None) -> float:
+        """A number of the schema's range; ``default`` where the schema leaves it to the reader."""
+        row = self.rule.key(key)
+        low, high = row.low, row.high
         if not self.has(key):
-            if default is None:
+            usual = row.default if default is None else default
+            if usual is None:
                 self.fail(key, f"add it as a number from {low:g} to {high:g}")
-            return default
+            return float(usual)
         value = finite(self.values[key])
         if value is None:
             self.fail(key, f"write a plain number, without quotes, from {low:g} to {high:g}")
@@ -109,20 +161,15 @@ class Block:
             self.fail(key, f"must lie from {low:g} to {high:g}")
         return value
 
-    def length(
-        self,
-        key: str,
-        low_mm: float,
-        high_mm: float,
-        default_mm: float | None = None,
-        unit: str = "mm",
-    ) -> float:
-        """A length with its unit, in millimetres; ``unit`` (mm or m) is what errors speak in."""
-        example = _LENGTH_EXAMPLES[unit]
+    def length(self, key: str, default_mm: float | None = None, high_mm: float = math.inf) -> float:
+        """A length of the schema's range, in millimetres; ``high_mm`` may narrow that range."""
+        row = self.rule.key(key)
+        low, high, example = row.low, min(row.high, high_mm), _LENGTH_EXAMPLES[row.unit]
         if not self.has(key):
-            if default_mm is None:
+            usual = row.default if default_mm is None else default_mm
+            if usual is None:
                 self.fail(key, f"add it as a length with its unit in quotes, like {example}")
-            return default_mm
+            return float(usual)
         value = self.values[key]
         if not isinstance(value, str):
             self.fail(key, f"write a length with its unit in quotes, like {example}")
@@ -130,10 +177,44 @@ class Block:
             millimetres = length_mm(value)
         except ValueError as error:
             self.fail(key, f"{error}, like {example}")
-        if not low_mm <= millimetres <= high_mm:
-            scale = UNIT_MM[unit]
-            self.fail(key, f"must lie from {low_mm / scale:g} {unit} to {high_mm / scale:g} {unit}")
+        if not low <= millimetres <= high:
+            scale, unit = UNIT_MM[row.unit], row.unit
+            self.fail(key, f"must lie from {low / scale:g} {unit} to {high / scale:g} {unit}")
         return millimetres
+
+    def clock(self, key: str) -> dt.time | None:
+        """A clock time, or None for the schema's word (dusk, dawn)."""
+        word = str(self.rule.key(key).default)
+        value = self.values.get(key, word)
+        if isinstance(value, str):
+            if value.strip().casefold() == word:
+                return None
+            with suppress(ValueError):
+                return dt.datetime.strptime(value.strip(), "%H:%M").time()
+        return self.fail(key, f'write "{word}" or a clock time in quotes, like "21:30"')
+
+    def points(self, key: str) -> tuple[tuple[float, float], ...]:
+        """Points of (azimuth, altitude), degrees; none where the key is left out."""
+        if not self.has(key):
+            return ()
+        row = self.rule.key(key)
+        form = (
+            "write points as [[azimuth, altitude], ...], azimuth 0 to 360, "
+            f"altitude {row.low:g} to {row.high:g}"
+        )
+        given = self.values[key]
+        if not isinstance(given, list):
+            self.fail(key, form)
+        return tuple(self._point(row, point, form) for point in given)
+
+    def _point(self, row: Key, point: Any, form: str) -> tuple[float, float]:
+        pair = [finite(value) for value in point] if isinstance(point, list) else []
+        if len(pair) == 2:
+            azimuth, altitude = pair
+            if azimuth is not None and altitude is not None:  # noqa: SIM102 - for the type checker
+                if 0.0 <= azimuth <= 360.0 and row.low <= altitude <= row.high:
+                    return azimuth, altitude
+        return self.fail(row.name, f"{shown(point)} is no point; {form}")
 
 
 def finite(value: Any) -> float | None:

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 from planner.kit.block import finite
 from planner.optics.eyepiece import Barlow, Eyepiece, Filter, Finder
 from planner.optics.figure import rms_from_peak_to_valley
+from planner.optics.image import WIDEST_OBSTRUCTION
 from planner.optics.telescope import (
-    DEEPEST_TURNED_EDGE_WAVES,
+    GREATEST_ALTITUDE_DEG,
     WIDEST_TURNED_EDGE,
     Design,
     Mount,
@@ -19,61 +20,51 @@ if TYPE_CHECKING:
     from planner.kit.block import Block
 
 MOUNTS = {"hand-moved": Mount.HAND_MOVED, "driven": Mount.DRIVEN}
-IMAGES = ("upright", "inverted", "mirrored")
-FILTER_LINES = ("O III", "H beta", "nebula", "broad")
 MIRROR_TRANSMISSION = 0.79  # two aluminised mirrors of 0.89; common practice, no source
 LENS_TRANSMISSION = 0.92  # a coated doublet; common practice, no source
-ONE_AND_A_QUARTER_INCH_MM = 31.75
-MOST_OBSTRUCTION = 0.6  # of the clear aperture's diameter; beyond it no visual telescope is built
-
-TELESCOPE_KEYS = (
-    "name", "design", "mount", "aperture", "clear_aperture", "focal_length", "focal_ratio",
-    "secondary", "obstruction", "wavefront_error", "wavefront_peak_to_valley", "transmission",
-    "focuser_barrel", "diagonal_to_focus", "turned_edge_width", "turned_edge_waves",
-)  # fmt: skip
-EYEPIECE_KEYS = ("name", "focal_length", "apparent_field", "field_stop", "barrel")
-BARLOW_KEYS = ("name", "factor")
-FILTER_KEYS = ("name", "passes", "bandwidth_nm", "transmission")
-FINDER_KEYS = ("name", "magnification", "true_field", "image")
 
 
 def read_telescope(block: Block) -> Telescope:
     """A ``[[telescope]]`` block."""
-    block.only(TELESCOPE_KEYS)
-    aperture = block.length("aperture", 30.0, 2000.0)
-    clear = block.length("clear_aperture", 20.0, 2000.0, default_mm=aperture)
+    block.only_known()
+    aperture = block.length("aperture")
+    clear = block.length("clear_aperture", default_mm=aperture)
     if clear > aperture:
         block.fail("clear_aperture", f"must not be larger than the aperture of {aperture:g} mm")
-    design = Design(block.choice("design", Design))
+    design = Design(block.choice("design"))
     lens = design is Design.REFRACTOR
     focal = _focal_length(block, aperture)
+    mount = MOUNTS[block.choice("mount")]
     edge_width, edge_waves = _turned_edge(block, aperture)
     return Telescope(
         name=block.text("name"),
         design=design,
-        mount=MOUNTS[block.choice("mount", MOUNTS, default="hand-moved")],
+        mount=mount,
         aperture_mm=aperture,
         clear_aperture_mm=clear,
         focal_length_mm=focal,
         obstruction_mm=_obstruction(block, aperture, clear, lens),
         wavefront_rms_waves=_wavefront(block),
         transmission=block.number(
-            "transmission", 0.1, 1.0, default=LENS_TRANSMISSION if lens else MIRROR_TRANSMISSION
+            "transmission", default=LENS_TRANSMISSION if lens else MIRROR_TRANSMISSION
         ),
-        barrel_mm=block.length("focuser_barrel", 15.0, 110.0, ONE_AND_A_QUARTER_INCH_MM),
+        barrel_mm=block.length("focuser_barrel"),
         diagonal_to_focus_mm=_diagonal_to_focus(block, focal),
         turned_edge_width_mm=edge_width,
         turned_edge_waves=edge_waves,
+        greatest_altitude_deg=block.number(
+            "greatest_altitude", default=GREATEST_ALTITUDE_DEG[mount]
+        ),
     )
 
 
 def _focal_length(block: Block, aperture_mm: float) -> float:
-    given = block.one_of("focal_length", "focal_ratio")
+    given = block.one_of("focal_length")
     if given is None:
         block.fail("focal_length", 'add it, like "1200 mm", or add focal_ratio = 8')
     if given == "focal_ratio":
-        return block.number("focal_ratio", 2.0, 30.0) * aperture_mm
-    focal = block.length("focal_length", 100.0, 60000.0)
+        return block.number("focal_ratio") * aperture_mm
+    focal = block.length("focal_length")
     if not 2.0 <= focal / aperture_mm <= 30.0:
         block.fail(
             "focal_length",
@@ -84,24 +75,24 @@ def _focal_length(block: Block, aperture_mm: float) -> float:
 
 
 def _obstruction(block: Block, aperture_mm: float, clear_mm: float, lens: bool) -> float:
-    given = block.one_of("secondary", "obstruction")
+    given = block.one_of("secondary")
     if given is None:
         if lens:
             return 0.0
         block.fail("secondary", 'add the flat\'s minor axis, like "38 mm", or obstruction = 0.25')
     if given == "obstruction":
-        minor_axis = block.number("obstruction", 0.0, MOST_OBSTRUCTION) * aperture_mm
+        minor_axis = block.number("obstruction") * aperture_mm
     elif finite(block.values["secondary"]) == 0.0:
         return 0.0
     elif finite(block.values["secondary"]) is not None:
         block.fail("secondary", 'write a length like "38 mm"; a ratio is given as obstruction')
     else:
-        minor_axis = block.length("secondary", 0.0, 2000.0)
-    if minor_axis > MOST_OBSTRUCTION * clear_mm:
+        minor_axis = block.length("secondary")
+    if minor_axis > WIDEST_OBSTRUCTION * clear_mm:
         block.fail(
             given,
             f"hides {minor_axis / clear_mm:.0%} of the clear aperture's {clear_mm:g} mm; "
-            f"at most {MOST_OBSTRUCTION:.0%} is possible here; check both",
+            f"at most {WIDEST_OBSTRUCTION:.0%} is possible here; check both",
         )
     return minor_axis
 
@@ -109,7 +100,7 @@ def _obstruction(block: Block, aperture_mm: float, clear_mm: float, lens: bool) 
 def _diagonal_to_focus(block: Block, focal_mm: float) -> float | None:
     if not block.has("diagonal_to_focus"):
         return None
-    path = block.length("diagonal_to_focus", 20.0, 2000.0)
+    path = block.length("diagonal_to_focus")
     if path >= focal_mm:
         block.fail("diagonal_to_focus", f"must be less than the focal length of {focal_mm:g} mm")
     return path
@@ -118,8 +109,8 @@ def _diagonal_to_focus(block: Block, focal_mm: float) -> float | None:
 def _turned_edge(block: Block, aperture_mm: float) -> tuple[float, float]:
     """Width of the turned zone in mm and waves of the wave at the rim; both given or neither."""
     widest = WIDEST_TURNED_EDGE * aperture_mm
-    width = block.length("turned_edge_width", 0.0, widest, default_mm=0.0)
-    waves = block.number("turned_edge_waves", 0.0, DEEPEST_TURNED_EDGE_WAVES, default=0.0)
+    width = block.length("turned_edge_width", high_mm=widest)
+    waves = block.number("turned_edge_waves")
     if block.has("turned_edge_width") != block.has("turned_edge_waves"):
         given = "turned_edge_width" if block.has("turned_edge_width") else "turned_edge_waves"
         block.fail(
@@ -131,49 +122,51 @@ def _turned_edge(block: Block, aperture_mm: float) -> tuple[float, float]:
 
 
 def _wavefront(block: Block) -> float:
-    given = block.one_of("wavefront_error", "wavefront_peak_to_valley")
+    given = block.one_of("wavefront_error")
     if given == "wavefront_peak_to_valley":
-        return rms_from_peak_to_valley(block.number("wavefront_peak_to_valley", 0.0, 0.8))
-    return block.number("wavefront_error", 0.0, 0.25, default=0.05)
+        return rms_from_peak_to_valley(block.number("wavefront_peak_to_valley"))
+    return block.number("wavefront_error")
 
 
 def read_eyepiece(block: Block) -> Eyepiece:
     """An ``[[eyepiece]]`` block."""
-    block.only(EYEPIECE_KEYS)
-    focal = block.length("focal_length", 1.5, 100.0)
-    stop = block.length("field_stop", 0.5, 100.0) if block.has("field_stop") else None
+    block.only_known()
+    focal = block.length("focal_length")
+    stop = block.length("field_stop") if block.has("field_stop") else None
     return Eyepiece(
         name=block.text("name"),
         focal_length_mm=focal,
-        apparent_field_deg=block.number("apparent_field", 20.0, 130.0),
+        apparent_field_deg=block.number("apparent_field"),
         field_stop_mm=stop,
-        barrel_mm=block.length("barrel", 15.0, 110.0, ONE_AND_A_QUARTER_INCH_MM),
+        barrel_mm=block.length("barrel"),
     )
 
 
 def read_barlow(block: Block) -> Barlow:
     """A ``[[barlow]]`` block."""
-    block.only(BARLOW_KEYS)
-    return Barlow(name=block.text("name"), factor=block.number("factor", 1.1, 6.0))
+    block.only_known()
+    return Barlow(
+        name=block.text("name"), factor=block.number("factor"), barrel_mm=block.length("barrel")
+    )
 
 
 def read_filter(block: Block) -> Filter:
     """A ``[[filter]]`` block."""
-    block.only(FILTER_KEYS)
+    block.only_known()
     return Filter(
         name=block.text("name"),
-        passes=block.choice("passes", FILTER_LINES),
-        bandwidth_nm=block.number("bandwidth_nm", 2.0, 300.0),
-        transmission=block.number("transmission", 0.1, 1.0, default=0.9),
+        passes=block.choice("passes"),
+        bandwidth_nm=block.number("bandwidth_nm"),
+        transmission=block.number("transmission"),
     )
 
 
 def read_finder(block: Block) -> Finder:
     """A ``[[finder]]`` block."""
-    block.only(FINDER_KEYS)
+    block.only_known()
     return Finder(
         name=block.text("name"),
-        magnification=block.number("magnification", 1.0, 30.0),
-        true_field_deg=block.number("true_field", 0.3, 60.0),
-        image=block.choice("image", IMAGES),
+        magnification=block.number("magnification"),
+        true_field_deg=block.number("true_field"),
+        image=block.choice("image"),
     )

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from planner.errors import UsageError
 from planner.kit.block import nearest
+from planner.kit.hours import Hours
+from planner.optics.eyepiece import goes_into
 from planner.optics.view import all_views
 
 if TYPE_CHECKING:
@@ -17,8 +19,6 @@ if TYPE_CHECKING:
     from planner.optics.eyepiece import Barlow, Eyepiece, Filter, Finder
     from planner.optics.telescope import Telescope
     from planner.optics.view import View
-
-BARREL_SLACK_MM = 0.5  # 32 mm is said for 31.75; common practice, no source
 
 
 class _Named(Protocol):
@@ -63,6 +63,7 @@ class Kit:
     filters: tuple[Filter, ...]
     finders: tuple[Finder, ...]
     observer: Observer
+    hours: Hours = Hours()
 
     def place(self, name: str | None = None) -> Place:
         """The place of that name, or the first one."""
@@ -74,8 +75,7 @@ class Kit:
 
     def fitting(self, telescope: Telescope) -> tuple[Eyepiece, ...]:
         """The eyepieces whose barrel goes into the telescope's focuser."""
-        widest = telescope.barrel_mm + BARREL_SLACK_MM
-        return tuple(e for e in self.eyepieces if e.barrel_mm <= widest)
+        return tuple(e for e in self.eyepieces if goes_into(e.barrel_mm, telescope.barrel_mm))
 
     def views(self, telescope: Telescope) -> tuple[View, ...]:
         """Every view of a telescope that can be put together, the lowest power first."""

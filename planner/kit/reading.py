@@ -5,13 +5,16 @@ from __future__ import annotations
 import tomllib
 from importlib.resources import files
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any
 
 from planner.errors import KitError
 from planner.eye.observer import Observer
-from planner.eye.pupil import AGE_RANGE_YEARS, dark_pupil_mm
+from planner.eye.pupil import dark_pupil_mm
 from planner.eye.stars import field_factor_from_limit, naked_eye_limit_mag
+from planner.kit import schema
 from planner.kit.block import Block, nearest
+from planner.kit.faults import Faults
+from planner.kit.hours import Hours
 from planner.kit.instruments import (
     read_barlow,
     read_eyepiece,
@@ -19,24 +22,22 @@ from planner.kit.instruments import (
     read_finder,
     read_telescope,
 )
-from planner.kit.kit import Kit, Place
+from planner.kit.kit import Kit
 from planner.kit.places import read_place
+from planner.kit.rule import BlockRule
 from planner.kit.shown import shown, shown_key
 from planner.kit.toml_fault import toml_fault
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-_T = TypeVar("_T")
+    from planner.kit.kit import Place
 
 EXAMPLE_NAME = "embedded example kit"
-BLOCKS = ("site", "telescope", "eyepiece", "barlow", "filter", "finder", "observer")
+TOP = BlockRule("", many=False, required=True, about="", keys=())
+NAMES = tuple(rule.name for rule in schema.BLOCKS)
 FIELD_FACTORS = {"casual": 2.4, "typical": 2.0, "keen": 1.4}  # Crumey 2014, MNRAS 442, 2600, s. 1.6
-USUAL_AGE_YEARS = 45.0  # where the owner gives none; common practice, no source
 FIELD_FACTOR_RANGE = (0.5, 30.0)  # beyond it the limit and the sky do not belong together
-OBSERVER_KEYS = (
-    "name", "age", "dark_pupil", "experience", "naked_eye_limit", "least_exit_pupil"
-)  # fmt: skip
 
 
 def example_text() -> str:
@@ -70,25 +71,35 @@ def parse_kit(text: str, source: str) -> Kit:
     Raises:
         KitError: as for load_kit.
     """
-    top = Block(source, "top of the file", _document(text, source))
-    _refuse_unknown_blocks(top)
-    places = _each(top, "site", read_place, required=True)
+    top = Block(source, "top of the file", _document(text, source), TOP)
+    faults = Faults()
+    with faults.kept():
+        _refuse_unknown_blocks(top)
+    things = {
+        rule.name: _each(top, rule, read, faults) for rule, read in _READERS
+    }  # fmt: skip
+    places: list[Place] = things["site"]
+    observer, hours = _read_observer(top, places[0] if places else None, faults)
+    faults.tell()
+    assert observer is not None
     kit = Kit(
         source=source,
-        places=places,
-        telescopes=_each(top, "telescope", read_telescope, required=True),
-        eyepieces=_each(top, "eyepiece", read_eyepiece, required=True),
-        barlows=_each(top, "barlow", read_barlow),
-        filters=_each(top, "filter", read_filter),
-        finders=_each(top, "finder", read_finder),
-        observer=_read_observer(top, places[0]),
+        places=tuple(places),
+        telescopes=tuple(things["telescope"]),
+        eyepieces=tuple(things["eyepiece"]),
+        barlows=tuple(things["barlow"]),
+        filters=tuple(things["filter"]),
+        finders=tuple(things["finder"]),
+        observer=observer,
+        hours=hours,
     )
     for number, telescope in enumerate(kit.telescopes, start=1):
         if not kit.fitting(telescope):
-            raise KitError(
+            faults.add(
                 f"{source}: [[telescope]] {number} {shown(telescope.name)}: focuser_barrel of "
                 f"{telescope.barrel_mm:g} mm: no eyepiece fits; check it and each eyepiece's barrel"
             )
+    faults.tell()
     return kit
 
 
@@ -102,10 +113,10 @@ def _document(text: str, source: str) -> dict[str, Any]:
 
 def _refuse_unknown_blocks(top: Block) -> None:
     for name, value in top.values.items():
-        if name in BLOCKS:
+        if name in NAMES:
             continue
-        known = ", ".join(BLOCKS)
-        near = nearest(name, BLOCKS, cutoff=0.5)
+        known = ", ".join(NAMES)
+        near = nearest(name, NAMES, cutoff=0.5)
         hint = f"did you mean {near!r}? " if near else ""
         tables = value if isinstance(value, list) else [value]
         if tables and all(isinstance(table, dict) for table in tables):
@@ -115,56 +126,85 @@ def _refuse_unknown_blocks(top: Block) -> None:
         top.fail(name, f"every key belongs below a block; {hint}known blocks: {known}")
 
 
-def _each(
-    top: Block, name: str, read: Callable[[Block], _T], required: bool = False
-) -> tuple[_T, ...]:
-    """Every ``[[name]]`` block, read; names must differ."""
-    tables: Any = top.values.get(name, [])
-    if isinstance(tables, dict):
-        raise KitError(f"{top.file}: [{name}]: write it with double brackets: [[{name}]]")
-    if not isinstance(tables, list) or not all(isinstance(t, dict) for t in tables):
-        top.fail(name, f"write the block with double brackets: [[{name}]]")
-    if required and not tables:
-        raise KitError(f"{top.file}: no [[{name}]] block; add at least one (see: planner kit new)")
-    things: list[_T] = []
+def _each(top: Block, rule: BlockRule, read: Callable[[Block], Any], faults: Faults) -> list[Any]:
+    """Every block of one kind, read; names must differ."""
+    tables: Any = []
+    with faults.kept():
+        tables = _tables(top, rule)
+    things: list[Any] = []
     seen: set[str] = set()
     for number, values in enumerate(tables, start=1):
         given = values.get("name")
         label = f" {shown(given)}" if isinstance(given, str) else ""
-        block = Block(top.file, f"[[{name}]] {number}{label}", values)
-        things.append(read(block))
-        key = block.text("name").casefold()
-        if key in seen:
-            block.fail("name", f"another [[{name}]] has this name; names must differ")
-        seen.add(key)
-    return tuple(things)
+        block = Block(top.file, f"{rule.heading} {number}{label}", values, rule)
+        with faults.kept(block):
+            things.append(read(block))
+        if isinstance(given, str):
+            name = given.strip().casefold()
+            if name and name in seen:
+                faults.add(
+                    block.fault("name", f"another {rule.heading} has this name; names must differ")
+                )
+            seen.add(name)
+    return things
 
 
-def _read_observer(top: Block, first: Place) -> Observer:
-    values = top.values.get("observer", {})
+def _tables(top: Block, rule: BlockRule) -> list[dict[str, Any]]:
+    """The tables of one kind of block that may stand more than once."""
+    tables: Any = top.values.get(rule.name, [])
+    if isinstance(tables, dict):
+        raise KitError(f"{top.file}: [{rule.name}]: write it with double brackets: {rule.heading}")
+    if not isinstance(tables, list) or not all(isinstance(t, dict) for t in tables):
+        top.fail(rule.name, f"write the block with double brackets: {rule.heading}")
+    if rule.required and not tables:
+        raise KitError(
+            f"{top.file}: no {rule.heading} block; add at least one (see: planner kit new)"
+        )
+    return list(tables)
+
+
+def _read_observer(
+    top: Block, first: Place | None, faults: Faults
+) -> tuple[Observer | None, Hours]:
+    """The observer, None where he or the first site is faulty, and his usual hours."""
+    values: Any = top.values.get("observer", {})
     if not isinstance(values, dict):
-        top.fail("observer", "write the block once, with single brackets: [observer]")
-    block = Block(top.file, "[observer]", values)
-    block.only(OBSERVER_KEYS)
-    age = block.number("age", *AGE_RANGE_YEARS, default=USUAL_AGE_YEARS)
-    pupil = block.length("dark_pupil", 2.0, 9.0, default_mm=float(dark_pupil_mm(age)))
-    experience = block.choice("experience", FIELD_FACTORS, default="typical")
-    factor = FIELD_FACTORS[experience]
+        with faults.kept():
+            top.fail("observer", "write the block once, with single brackets: [observer]")
+        return None, Hours()
+    block = Block(top.file, "[observer]", values, schema.OBSERVER)
+    if first is None:
+        faults.add_all(block)
+        return None, Hours()
+    with faults.kept(block):
+        return _observer(block, first), _hours(block)
+    return None, Hours()
+
+
+def _observer(block: Block, first: Place) -> Observer:
+    block.only_known()
+    age = block.number("age")
+    pupil = block.length("dark_pupil", default_mm=float(dark_pupil_mm(age)))
+    factor = FIELD_FACTORS[block.choice("experience")]
     measured = block.has("naked_eye_limit")
     if measured:
         factor = _measured_factor(block, first.zenith_sky_mag)
     return Observer(
-        name=block.text("name", default="observer"),
+        name=block.text("name"),
         age_years=age,
         dark_pupil_mm=pupil,
         field_factor=factor,
         factor_air_mag=first.extinction_mag if measured else 0.0,
-        least_exit_pupil_mm=block.length("least_exit_pupil", 0.2, 3.0, default_mm=0.5),
+        least_exit_pupil_mm=block.length("least_exit_pupil"),
     )
 
 
+def _hours(block: Block) -> Hours:
+    return Hours(begin=block.clock("usual_from"), end=block.clock("usual_until"))
+
+
 def _measured_factor(block: Block, zenith_sky_mag: float) -> float:
-    limit = block.number("naked_eye_limit", 2.0, 8.5)
+    limit = block.number("naked_eye_limit")
     factor = float(field_factor_from_limit(limit, zenith_sky_mag))
     best, worst = FIELD_FACTOR_RANGE
     if not best <= factor <= worst:
@@ -175,3 +215,13 @@ def _measured_factor(block: Block, zenith_sky_mag: float) -> float:
             f"{naked_eye_limit_mag(zenith_sky_mag, best):.1f}; check both",
         )
     return factor
+
+
+_READERS: tuple[tuple[BlockRule, Callable[[Block], Any]], ...] = (
+    (schema.SITE, read_place),
+    (schema.TELESCOPE, read_telescope),
+    (schema.EYEPIECE, read_eyepiece),
+    (schema.BARLOW, read_barlow),
+    (schema.FILTER, read_filter),
+    (schema.FINDER, read_finder),
+)

@@ -4,6 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+BARREL_SLACK_MM = 0.5  # 32 mm is said for 31.75; common practice, no source
+
+
+def goes_into(barrel_mm: float, holder_mm: float) -> bool:
+    """Whether a barrel goes into a focuser or a Barlow, a reducing ring included."""
+    return barrel_mm <= holder_mm + BARREL_SLACK_MM
+
 
 @dataclass(frozen=True, slots=True)
 class Eyepiece:
@@ -18,10 +25,14 @@ class Eyepiece:
 
 @dataclass(frozen=True, slots=True)
 class Barlow:
-    """A negative lens that multiplies the focal length by ``factor`` (above 1)."""
+    """A negative lens that multiplies the focal length by ``factor`` (above 1).
+
+    ``barrel_mm`` is the barrel of the eyepieces it takes, and its own.
+    """
 
     name: str
     factor: float
+    barrel_mm: float = 31.75
 
 
 @dataclass(frozen=True, slots=True)

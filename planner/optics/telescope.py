@@ -27,6 +27,10 @@ class Mount(StrEnum):
     DRIVEN = "driven"
 
 
+# Near the zenith an alt-azimuth must be swung round for every step; common practice, no source.
+GREATEST_ALTITUDE_DEG = {Mount.HAND_MOVED: 80.0, Mount.DRIVEN: 90.0}
+
+
 @dataclass(frozen=True, slots=True)
 class Telescope:
     """One telescope. Lengths in millimetres.
@@ -39,7 +43,8 @@ class Telescope:
     ``diagonal_to_focus_mm`` the light path from the secondary to the focus (None where unknown
     or meaningless). ``turned_edge_width_mm`` is the width of a turned zone along the rim of the
     glass, to a tenth of the aperture, ``turned_edge_waves`` the error of the wave at that rim,
-    to 2 waves; 0 for a good edge.
+    to 2 waves; 0 for a good edge. ``greatest_altitude_deg`` is how high the mount points
+    without a struggle.
     """
 
     name: str
@@ -55,6 +60,7 @@ class Telescope:
     diagonal_to_focus_mm: float | None = None
     turned_edge_width_mm: float = 0.0
     turned_edge_waves: float = 0.0
+    greatest_altitude_deg: float = 90.0
 
     def __post_init__(self) -> None:
         """Refuse a turned edge that the image model cannot hold."""

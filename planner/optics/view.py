@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.constants import SIDEREAL_RATE_ARCSEC_PER_S
-from planner.optics.eyepiece import Barlow, Eyepiece
+from planner.optics.eyepiece import Barlow, Eyepiece, goes_into
 from planner.optics.telescope import Telescope
 
 if TYPE_CHECKING:
@@ -82,6 +82,17 @@ def view(telescope: Telescope, eyepiece: Eyepiece, barlow: Barlow | None = None)
 def all_views(
     telescope: Telescope, eyepieces: Sequence[Eyepiece], barlows: Sequence[Barlow] = ()
 ) -> tuple[View, ...]:
-    """Every combination the owner can make, from the lowest power to the highest."""
-    combinations = [view(telescope, e, b) for e in eyepieces for b in (None, *barlows)]
-    return tuple(sorted(combinations, key=lambda v: (v.magnification, v.name)))
+    """Every combination that can be put together, from the lowest power to the highest.
+
+    Left out are eyepieces whose barrel does not go into their Barlow, and Barlows whose barrel
+    does not go into the focuser.
+    """
+    usable = [b for b in barlows if goes_into(b.barrel_mm, telescope.barrel_mm)]
+    views = [view(telescope, e) for e in eyepieces]
+    views += [
+        view(telescope, e, b)
+        for e in eyepieces
+        for b in usable
+        if goes_into(e.barrel_mm, b.barrel_mm)
+    ]
+    return tuple(sorted(views, key=lambda v: (v.magnification, v.name)))

@@ -2,6 +2,6 @@
 
 Modules: kind, files (the door to package data), catalog, columns, pairs, deepsky, stars, orbit,
 names, name_key, name_sources, spelling, constellations, titles, standing (published best-of
-lists). May import numpy and the levels below; names, name_key, name_sources, spelling and files stay
-free of numpy.
+lists). May import numpy and the levels below; names, name_key, name_sources, spelling and files
+stay free of numpy.
 """

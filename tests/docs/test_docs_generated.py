@@ -14,7 +14,10 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 
-@pytest.mark.parametrize("script", ["make_cli.py", "famous_pairs.py", "make_excerpt.py"])
+SCRIPTS = ["make_cli.py", "famous_pairs.py", "make_excerpt.py", "make_kit_tables.py"]
+
+
+@pytest.mark.parametrize("script", SCRIPTS)
 def test_generated_part_is_fresh(script: str, tmp_path: Path) -> None:
     """Fails with the command that writes it anew."""
     done = subprocess.run(

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from kit_samples import changed, kit_with, refusal
 
-from planner.ephemeris.site import horizon_altitude_deg
+from planner.ephemeris.site import ceiling_altitude_deg, horizon_altitude_deg
 from planner.errors import UsageError
 from planner.kit.kit import Place
 from planner.kit.places import tonights_extinction
@@ -184,3 +184,18 @@ def test_tonights_air_rejects_what_no_air_is(air: str) -> None:
     """With the words and the range."""
     with pytest.raises(UsageError, match=r"clear, average, hazy, or .* 0\.08 to 1\.5"):
         tonights_extinction(air, 870.0)
+
+
+def test_ceiling_is_read_and_joined_by_straight_lines() -> None:
+    """Half-way between two points, and across north; an open sky is 90 degrees."""
+    site = kit_with(("# ceiling = [[90, 60], [270, 60]]", "ceiling = [[90, 60], [270, 40]]"))
+    assert site.place().site.ceiling == ((90.0, 60.0), (270.0, 40.0))
+    altitudes = ceiling_altitude_deg(site.place().site, [90.0, 180.0, 0.0])
+    assert altitudes.tolist() == [60.0, 50.0, 50.0]
+    assert ceiling_altitude_deg(kit_with().place().site, [0.0, 200.0]).tolist() == [90.0, 90.0]
+
+
+def test_ceiling_refuses_a_point_beyond_the_zenith() -> None:
+    message = refusal(changed(("# ceiling = [[90, 60]", "ceiling = [[90, 91]")))
+    assert "[90, 91] is no point; write points as" in message
+    assert "altitude 0 to 90" in message

@@ -21,9 +21,9 @@ from kit_samples import (
 
 from planner.errors import KitError, UsageError
 from planner.eye.stars import naked_eye_limit_mag
-from planner.kit import instruments, places, reading
 from planner.kit.likely import KEYS_MEANT
 from planner.kit.reading import EXAMPLE_NAME, example_text, load_kit, parse_kit
+from planner.kit.schema import BLOCKS
 
 # what nobody can plan without; common practice, no source
 REQUIRED = {
@@ -35,15 +35,7 @@ REQUIRED = {
     "finder": {"name", "magnification", "true_field", "image"},
     "observer": set(),
 }
-KNOWN = {
-    "site": places.PLACE_KEYS,
-    "telescope": instruments.TELESCOPE_KEYS,
-    "eyepiece": instruments.EYEPIECE_KEYS,
-    "barlow": instruments.BARLOW_KEYS,
-    "filter": instruments.FILTER_KEYS,
-    "finder": instruments.FINDER_KEYS,
-    "observer": reading.OBSERVER_KEYS,
-}
+KNOWN = {rule.name: rule.names for rule in BLOCKS}
 # TOML that is wrong for every key of a kit, and how the message shows it
 ABSURD = {
     "true": "true",
@@ -153,7 +145,7 @@ def test_parse_kit_suggests_the_right_spelling(data: st.DataObject, line: KeyLin
 def test_parse_kit_lists_the_known_keys_where_nothing_is_near() -> None:
     """A key of another world is shown in quotes, on one line."""
     message = refusal(changed(("factor = 1.5", 'factor = 1.5\n"q\\nz" = 3')))
-    assert '"q\\nz" = 3: no such key here; remove it (known: factor, name)' in message
+    assert '"q\\nz" = 3: no such key here; remove it (known: barrel, factor, name)' in message
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -70,3 +72,14 @@ def test_all_views_holds_every_combination_in_order_of_power() -> None:
     pieces = [Eyepiece("10 mm", 10.0, 60.0), Eyepiece("25 mm", 25.0, 50.0)]
     views = all_views(SIX_INCH_F7, pieces, [Barlow("2x", 2.0)])
     assert [v.name for v in views] == ["25 mm", "25 mm + 2x", "10 mm", "10 mm + 2x"]
+
+
+def test_all_views_leave_out_what_cannot_be_put_together() -> None:
+    """A 2 in eyepiece behind a 1.25 in Barlow; a 2 in Barlow in a 1.25 in focuser."""
+    wide = Eyepiece("40 mm", 40.0, 70.0, barrel_mm=50.8)
+    narrow = Eyepiece("10 mm", 10.0, 60.0)
+    barlows = [Barlow("2x", 2.0), Barlow("big 2x", 2.0, barrel_mm=50.8)]
+    big = replace(SIX_INCH_F7, barrel_mm=50.8)
+    names = {v.name for v in all_views(big, [wide, narrow], barlows)}
+    assert names == {"40 mm", "10 mm", "10 mm + 2x", "10 mm + big 2x", "40 mm + big 2x"}
+    assert [v.name for v in all_views(SIX_INCH_F7, [narrow], barlows)] == ["10 mm", "10 mm + 2x"]
