@@ -31,13 +31,18 @@ COLUMNS = 100
 
 
 class _CouldNot(click.ClickException):
-    """What could not be done, in lines of at most 100 columns; a long path is left whole."""
+    """What could not be done, in lines of at most 100 columns; a long path is left whole.
+
+    A message may quote what a file or command line holds, so hidden characters, which a
+    terminal would obey, are shown as question marks.
+    """
 
     def format_message(self) -> str:
         """The message, wrapped to stand after click's "Error: "."""
-        longest = max(self.message.split(), key=len, default="")
+        message = "".join(c if c.isprintable() or c in "\n\t" else "?" for c in self.message)
+        longest = max(message.split(), key=len, default="")
         return textwrap.fill(
-            self.message,
+            message,
             COLUMNS,
             initial_indent=_OPENING,
             subsequent_indent="  ",

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-LEAST_THROUGHPUT = 1e-6  # 15 mag: of a pupil filled by the shadow, dark, yet finite; own judgement
+LEAST_THROUGHPUT = 1e-6  # 15 mag, black to any eye: only keeps the logarithm finite
 
 
 def light_grasp(
