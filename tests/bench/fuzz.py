@@ -110,7 +110,7 @@ def _run(line: tuple[str, ...]) -> Result:
     environment = {
         "XDG_CACHE_HOME": f"{here}/cache", "XDG_DATA_HOME": f"{here}/data", "PLANNER_KIT": None
     }  # fmt: skip
-    return CliRunner().invoke(planner, line, env=environment)
+    return CliRunner().invoke(planner, line, env=environment, color=True)
 
 
 def faults_of(line: tuple[str, ...], result: Result) -> list[str]:

@@ -21,6 +21,15 @@ ZONES = ("Europe/Berlin", "Pacific/Kiritimati", "Pacific/Apia", "Etc/GMT+12", "U
          "Antarctica/Troll", "Asia/Kathmandu", "America/St_Johns", "Africa/Monrovia")  # fmt: skip
 DATES = ("1899-07-30", "1900-01-01", "1970-01-01", "2026-06-21", "2026-12-21", "2026-03-20",
          "2026-05-14", "2011-12-30", "2053-10-01", "2053-10-08")  # fmt: skip
+KINDS = (
+    "double",
+    "planet,moon",
+    "nebula",
+    "planetary-nebula",
+    "open-cluster",
+    "globular-cluster",
+    "galaxy",
+)  # one at a time: all together cost up to a minute
 NEAR = 1e-9  # how near to an end "near" is, as a share of the range
 
 
@@ -86,7 +95,8 @@ def _question(random: Random) -> tuple[str, ...]:
     if random.random() < 0.3:
         name = random.choice(("izar", "m 31", "m 13", "jupiter", "moon", "sirius", "m 57"))
         return ("target", *name.split(), *form, *night)
-    return ("tonight", *form, *night, *random.choice(((), ("--all",))))
+    kinds = ("--kinds", random.choice(KINDS))
+    return ("tonight", *form, *night, *kinds, *random.choice(((), ("--all",))))
 
 
 def _end(random: Random, low: float, high: float) -> float:

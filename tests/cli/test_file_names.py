@@ -63,7 +63,11 @@ def test_a_message_shows_no_hidden_character_of_a_file(tmp_path: Path) -> None:
     """A terminal obeys an escape code, wherever it was quoted from."""
     place = tmp_path / "kit.toml"
     place.write_text('x = "\\u001b[31m"\n', encoding="utf-8")
-    for line in (("kit", "check", str(place)), ("tonight", "--kinds", "a\x1b\x07\x85\u202eb")):
-        result = run(*line, kit=False)
+    odd = "a\x1b\x07\x85\u202eb"
+    for result in (
+        run("kit", "check", str(place), kit=False),
+        run("tonight", "--date", MOONLESS, "--constellation", odd),
+        run("tonight", odd),
+    ):
         assert result.exit_code == 2
         assert one_message(result.stderr).isprintable()
