@@ -128,7 +128,9 @@ def faults_of(line: tuple[str, ...], result: Result) -> list[str]:
         hidden = {c for c in text.replace("\r\n", "\n") if _is_control(c)}
         if hidden:
             found.append(f"control characters on {name}")
-    if result.exit_code == 0 and "json" in line and not _is_strict_json(result.stdout):
+    helped = {"-h", "--help", "--version"} & set(line)
+    wants_json = result.exit_code == 0 and "json" in line and not helped
+    if wants_json and not _is_strict_json(result.stdout):
         found.append("JSON that is none")
     return found
 
