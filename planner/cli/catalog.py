@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from planner.cli.file_path import FilePath
 from planner.cli.options import format_option
 
 if TYPE_CHECKING:
@@ -42,7 +43,7 @@ def verify() -> None:
 
 
 @catalog.command("import")
-@click.argument("file", type=click.Path(exists=True, dir_okay=False))
+@click.argument("file", type=FilePath(exists=True, dir_okay=False))
 @click.option(
     "--layout",
     type=click.Choice(LAYOUTS),

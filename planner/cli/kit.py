@@ -8,6 +8,7 @@ from pathlib import Path
 
 import click
 
+from planner.cli.file_path import FilePath
 from planner.cli.options import open_kit
 
 
@@ -17,7 +18,7 @@ def kit() -> None:
 
 
 @kit.command()
-@click.argument("file", type=click.Path())
+@click.argument("file", type=FilePath())
 def new(file: str) -> None:
     """Write a commented kit file to FILE, to be changed to your own values.
 
@@ -35,7 +36,7 @@ def new(file: str) -> None:
 
 
 @kit.command()
-@click.argument("file", required=False, envvar="PLANNER_KIT", type=click.Path())
+@click.argument("file", required=False, envvar="PLANNER_KIT", type=FilePath())
 def check(file: str | None) -> None:
     """Read FILE back in words and remark on what is odd.
 

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from planner.cli.file_path import FilePath
+
 if TYPE_CHECKING:
     from planner.kit.kit import Kit, Place
 
@@ -68,7 +70,7 @@ kit_option = click.option(
     "kit_path",
     metavar="FILE",
     envvar="PLANNER_KIT",
-    type=click.Path(dir_okay=False),
+    type=FilePath(dir_okay=False),
     help="Your kit file (also from the variable PLANNER_KIT).",
 )
 site_option = click.option(

@@ -30,7 +30,8 @@ _HELP_INSTEAD = getattr(click.exceptions, "NoArgsIsHelpError", ())  # click befo
 COLUMNS = 100
 
 
-def _wrapped(text: str) -> str:
+def _wrapped(message: str) -> str:
+    text = "".join(c if c.isprintable() or c in "\n\t" else "?" for c in message)
     longest = max(text.split(), key=len, default="")
     return textwrap.fill(
         text,
@@ -42,7 +43,11 @@ def _wrapped(text: str) -> str:
 
 
 class _CouldNot(click.ClickException):
-    """What could not be done, in lines of at most 100 columns; a long path is left whole."""
+    """What could not be done, in lines of at most 100 columns; a long path is left whole.
+
+    A message may quote what a file or command line holds, so hidden characters, which a
+    terminal would obey, are shown as question marks.
+    """
 
     def __init__(self, message: str, others: tuple[str, ...] = ()) -> None:
         super().__init__(message)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from planner.cli.file_path import FilePath
 from planner.cli.masks import masks_answer
 from planner.cli.options import (
     Number,
@@ -63,7 +64,7 @@ PURPOSES = ("galaxies", "nebulae", "planets", "doubles", "sweeping")
     "-o",
     "--output",
     metavar="FILE.png",
-    type=click.Path(dir_okay=False),
+    type=FilePath(dir_okay=False),
     help="With --mask-study: also draw the study.",
 )
 @format_option

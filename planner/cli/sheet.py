@@ -7,6 +7,7 @@ from typing import Any
 
 import click
 
+from planner.cli.file_path import FilePath
 from planner.cli.night_request import ChoiceOptions, NightOptions, request_for
 from planner.cli.options import choice_options, night_options, order_option
 
@@ -20,7 +21,7 @@ from planner.cli.options import choice_options, night_options, order_option
     "--output",
     metavar="FILE.pdf",
     required=True,
-    type=click.Path(dir_okay=False),
+    type=FilePath(dir_okay=False),
     help="The PDF file to write.",
 )
 @click.option(

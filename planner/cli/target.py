@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from planner.cli.file_path import FilePath
 from planner.cli.night_request import ChoiceOptions, NightOptions, library_folder, request_for
 from planner.cli.options import night_options
 from planner.cli.picture import png_path
@@ -47,7 +48,7 @@ def _complete(ctx: click.Context, param: click.Parameter, incomplete: str) -> li
 @click.option(
     "--image",
     metavar="FILE.png",
-    type=click.Path(dir_okay=False),
+    type=FilePath(dir_okay=False),
     help="Draw a double star as it should look, in good moments, tonight's and poor ones.",
 )
 def target(name: tuple[str, ...], output_format: str, image: str | None, **night: Any) -> None:

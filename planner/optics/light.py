@@ -11,6 +11,8 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
+LEAST_THROUGHPUT = 1e-6  # 15 mag, black to any eye: only keeps the logarithm finite
+
 
 def light_grasp(
     aperture_mm: ArrayLike, eye_pupil_mm: ArrayLike, throughput: ArrayLike = 1.0
@@ -71,11 +73,14 @@ def sky_dimming_mag(
 ) -> Floats:
     """How much darker than to the bare eye the sky looks, mag: ``-2.5 log10(T (min(d,p)/p)^2)``.
 
-    Exit pupil ``d`` and eye pupil ``p`` in mm, above 0; ``throughput`` T above 0, up to 1;
-    scalars or arrays, broadcast. Every extended thing dims alike, so contrast does not change.
+    Exit pupil ``d`` and eye pupil ``p`` in mm, above 0; ``throughput`` T 0..1; scalars or arrays,
+    broadcast. Every extended thing dims alike, so contrast does not change.
     Source: Crumey 2014, MNRAS 442, 2600, eq. 66.
+    Limits: a throughput below a millionth, as where the secondary's shadow fills the eye's
+    pupil, counts as a millionth, so that the answer stays finite.
     """
     d = np.asarray(exit_pupil_mm, dtype=float)
     p = np.asarray(eye_pupil_mm, dtype=float)
-    share = np.asarray(throughput, dtype=float) * (np.minimum(d, p) / p) ** 2
+    passed = np.maximum(np.asarray(throughput, dtype=float), LEAST_THROUGHPUT)
+    share = passed * (np.minimum(d, p) / p) ** 2
     return np.asarray(-2.5 * np.log10(share) + 0.0)  # + 0.0 turns -0 into 0

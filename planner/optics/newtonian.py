@@ -28,7 +28,7 @@ class LightCone:
 
     ``secondary_mm`` is the diagonal's minor axis, ``diagonal_to_focus_mm`` the path from the
     diagonal's centre to the focus. Raises ``ModelRangeError`` where the focus lies nearer to
-    the diagonal than 0 or farther than the main mirror.
+    the diagonal than 0 or farther than the main mirror, and for a diagonal of no size.
     """
 
     aperture_mm: float
@@ -43,11 +43,18 @@ class LightCone:
                 f"diagonal to focus {self.diagonal_to_focus_mm} mm must be above 0 and below "
                 f"the focal length, {self.focal_length_mm} mm"
             )
+        if not self.secondary_mm > 0.0:
+            raise ModelRangeError(f"secondary {self.secondary_mm} mm must be above 0 mm")
 
 
 def light_cone(telescope: Telescope) -> LightCone | None:
-    """The light cone of a Newtonian; None for another design or an unknown diagonal."""
+    """The light cone of a Newtonian; None for another design or an unknown diagonal.
+
+    A secondary of 0 hides nothing, being off the axis: how large it is remains unknown.
+    """
     if telescope.design is not Design.NEWTONIAN or telescope.diagonal_to_focus_mm is None:
+        return None
+    if telescope.obstruction_mm == 0.0:
         return None
     return LightCone(
         aperture_mm=telescope.clear_aperture_mm,

@@ -52,6 +52,13 @@ def test_throughput_through_iris_is_nothing_when_the_shadow_fills_the_iris() -> 
     assert throughput_through_iris(0.8, 0.3, 8.0, 2.0) == pytest.approx(0.0, abs=1e-12)
 
 
+def test_sky_behind_a_shadow_that_fills_the_iris_is_dark_yet_finite() -> None:
+    """No light at all would be infinitely dark, which no table can show: 15 magnitudes stand."""
+    through = throughput_through_iris(0.8, 0.3, 8.0, 2.0)
+    assert sky_dimming_mag(8.0, 2.0, through) == pytest.approx(15.0, abs=1e-9)
+    assert sky_dimming_mag(8.0, 2.0, 1e-5) == pytest.approx(12.5, abs=1e-9)
+
+
 @settings(deadline=None, max_examples=60)
 @given(PUPILS, EYES, st.floats(0.05, 0.45), st.floats(0.3, 1.0))
 def test_iris_never_passes_more_than_the_telescope(

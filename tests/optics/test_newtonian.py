@@ -131,19 +131,26 @@ def test_light_cone_rejects_a_diagonal_outside_the_tube(path: float) -> None:
         LightCone(152.4, 1066.8, 38.1, path)
 
 
+def test_light_cone_rejects_a_diagonal_of_no_size() -> None:
+    """It sends no light anywhere, so that a share of it means nothing."""
+    with pytest.raises(ModelRangeError, match="secondary 0"):
+        LightCone(152.4, 1066.8, 0.0, 220.0)
+
+
 @pytest.mark.parametrize(
-    ("design", "path", "known"),
+    ("design", "path", "secondary", "known"),
     [
-        (Design.NEWTONIAN, 205.0, True),
-        (Design.NEWTONIAN, None, False),
-        (Design.CATADIOPTRIC, 205.0, False),
+        (Design.NEWTONIAN, 205.0, 35.0, True),
+        (Design.NEWTONIAN, None, 35.0, False),
+        (Design.NEWTONIAN, 205.0, 0.0, False),
+        (Design.CATADIOPTRIC, 205.0, 35.0, False),
     ],
 )
 def test_light_cone_is_only_known_for_a_measured_newtonian(
-    design: Design, path: float | None, known: bool
+    design: Design, path: float | None, secondary: float, known: bool
 ) -> None:
     """None is the answer elsewhere, not a guess."""
     telescope = Telescope(
-        "t", design, Mount.HAND_MOVED, 158.0, 154.0, 1027.0, 35.0, 0.05, 0.79, 31.75, path
+        "t", design, Mount.HAND_MOVED, 158.0, 154.0, 1027.0, secondary, 0.05, 0.79, 31.75, path
     )
     assert (light_cone(telescope) is not None) is known
