@@ -135,24 +135,28 @@ def faulty_text(fault: Fault) -> str:
     return ast.unparse(tree)
 
 
+def room_of(path: Path) -> str:
+    """The room a module stands in."""
+    return path.relative_to(PROJECT / "planner").parts[0]
+
+
 def tests_of(path: Path, copied: Path) -> list[str]:
     """The test files of the same room that import a module, by themselves or by a helper."""
-    room = path.parent.name
-    module = f"planner.{room}.{path.stem}"
-    texts = {p: p.read_text() for p in sorted((copied / "tests" / room).glob("*.py"))}
+    module = ".".join(path.relative_to(PROJECT).with_suffix("").parts)
+    texts = {p: p.read_text() for p in sorted((copied / "tests" / room_of(path)).rglob("*.py"))}
     direct = {p for p, text in texts.items() if f"{module} import" in text}
     helpers = [p.stem for p in direct if not p.stem.startswith("test_")]
     through = {p for p, text in texts.items() if any(f"from {h} import" in text for h in helpers)}
     return [str(p) for p in sorted(direct | through) if p.stem.startswith("test_")]
 
 
-def passes(tests: list[str], copied: Path) -> bool:
+def passes(tests: list[str], copied: Path, timeout_s: float | None) -> bool:
     """Whether the tests pass on the copy; tests that hang do not."""
     environment = os.environ | {"PYTHONPATH": str(copied), "PYTHONDONTWRITEBYTECODE": "1"}
     try:
         done = subprocess.run(
             [sys.executable, "-m", "pytest", *PYTEST, *tests],
-            cwd=copied, env=environment, capture_output=True, timeout=TIMEOUT_S,
+            cwd=copied, env=environment, capture_output=True, timeout=timeout_s,
         )  # fmt: skip
     except subprocess.TimeoutExpired:
         return False
@@ -165,7 +169,7 @@ def survives(fault: Fault, copied: Path) -> bool:
     inside.write_text(faulty_text(fault))
     tests = tests_of(fault.path, copied)
     try:
-        return not tests or passes(tests, copied)
+        return not tests or passes(tests, copied, TIMEOUT_S)
     finally:
         inside.write_text(fault.path.read_text())
 
@@ -174,8 +178,8 @@ def chosen(arguments: argparse.Namespace) -> list[Fault]:
     """The faults to set, in the order of the source."""
     paths = []
     for room in arguments.rooms.split(","):
-        name, _, module = room.partition(".")
-        paths += sorted((PROJECT / "planner" / name).glob(f"{module or '*'}.py"))
+        place = PROJECT.joinpath("planner", *room.split("."))
+        paths += sorted(place.rglob("*.py")) if place.is_dir() else [place.with_suffix(".py")]
     faults = [fault for path in paths for fault in faults_of(path)]
     if not faults:
         raise SystemExit(f"no code to set faults into: {arguments.rooms}")
@@ -200,10 +204,10 @@ def main() -> None:
             shutil.copytree(PROJECT / part, copied / part, ignore=unwanted)
         shutil.copy(PROJECT / "pyproject.toml", copied)
         needed = sorted({test for fault in faults for test in tests_of(fault.path, copied)})
-        if not passes(needed, copied):
+        if not passes(needed, copied, None):
             raise SystemExit("the tests fail without any fault: put that right first")
         for fault in faults:
-            room = fault.path.parent.name
+            room = room_of(fault.path)
             survived = survives(fault, copied)
             total[room] += 1
             caught[room] += not survived
