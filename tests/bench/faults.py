@@ -70,7 +70,7 @@ def changed(node: ast.AST) -> Iterator[ast.AST]:
         case ast.Constant(value=int() as value):
             yield ast.Constant(value + max(1, round((CHANGE - 1.0) * abs(value))))
         case ast.Constant(value=float() as value):
-            yield ast.Constant(value * CHANGE if value else CHANGE - 1.0)
+            yield ast.Constant(value * CHANGE if value else 0.2)
         case _:
             yield from swapped(node)
 

@@ -67,7 +67,13 @@ def test_extinction_takes_arrays_and_the_names_of_the_air() -> None:
     assert both[0, 1] == extinction_mag_per_airmass(870.0, Aerosol.HAZY)
 
 
-@pytest.mark.parametrize("elevation_m", [-1000.0, 9000.0, [0.0, 8848.0]])
+def test_extinction_takes_the_dead_sea_shore_and_the_highest_dwellings() -> None:
+    """430 m below the sea and 6000 m above it, the documented ends."""
+    low, high = extinction_mag_per_airmass([-430.0, 6000.0])
+    assert low > high > 0.0
+
+
+@pytest.mark.parametrize("elevation_m", [-1000.0, -431.0, 6001.0, [0.0, 8848.0]])
 def test_extinction_rejects_impossible_heights(elevation_m: float | list[float]) -> None:
     with pytest.raises(ModelRangeError, match="height above the sea"):
         extinction_mag_per_airmass(elevation_m)

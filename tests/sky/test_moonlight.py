@@ -101,6 +101,30 @@ def test_light_of_a_high_moon_crosses_the_papers_path(altitude: float) -> None:
     assert -2.5 * np.log10(thick / thin) == pytest.approx(0.3 * path, abs=1e-9)
 
 
+MOLECULES = 10.0**5.36
+CLOSE, FAR = 6.2e7, 10.0**6.15
+
+
+@pytest.mark.parametrize(
+    ("rho", "aerosol"),
+    [
+        (0.3, CLOSE / 0.3**2),
+        (0.31, CLOSE / 0.31**2),
+        (7.99, CLOSE / 7.99**2),
+        (10.0, np.sqrt(CLOSE / 10.0**2 * FAR * 10.0 ** (-10.0 / 40.0))),
+        (12.01, FAR * 10.0 ** (-12.01 / 40.0)),
+    ],
+)
+def test_scattering_function_keeps_the_published_forms_outside_the_joint(
+    rho: float, aerosol: float
+) -> None:
+    """Krisciunas & Schaefer 1991, eqs 16-19, below 8 and above 12 degrees; half-way in the joint
+    it is the geometric mean of the two, and nearer than 0.3 degrees it stays."""
+    molecules = MOLECULES * (1.06 + np.cos(np.radians(rho)) ** 2)
+    assert scattering_function(rho) == pytest.approx(molecules + aerosol, rel=1e-9)
+    assert scattering_function(0.1) == scattering_function(0.3)
+
+
 @pytest.mark.parametrize("joint", [0.3, 8.0, 10.0, 12.0])
 def test_scattering_function_is_continuous(joint: float) -> None:
     low, high = scattering_function([joint - 1e-6, joint + 1e-6])

@@ -66,6 +66,20 @@ def test_a_higher_sun_never_darkens(one: float, other: float) -> None:
     assert twilight_luminance_nl(high) >= twilight_luminance_nl(low) * (1.0 - 1e-12)
 
 
+@pytest.mark.parametrize(("depression", "mu"), [(0.0, 7.40), (3.0, 9.625)])
+def test_bright_twilight_is_the_mean_of_koomen1952(depression: float, mu: float) -> None:
+    """Koomen et al. 1952: the mean of 7.74 and 7.06, of 10.00 and 9.25."""
+    found = surface_brightness_from_nanolamberts(twilight_luminance_nl(-depression))
+    assert found == pytest.approx(mu, abs=0.01)
+
+
+def test_twilight_has_no_kink_where_the_fit_ends() -> None:
+    """The magnitudes a degree just before and just after 15 degrees differ by under a tenth."""
+    around = np.log10(twilight_luminance_nl([-15.02, -15.0, -14.98]))
+    after, before = np.diff(around) / 0.02 * 2.5
+    assert after == pytest.approx(before, rel=0.1)
+
+
 @pytest.mark.parametrize("joint", [-15.0, -5.0, -3.0, 0.0, 5.0, 20.0])
 def test_twilight_is_continuous(joint: float) -> None:
     low, high = twilight_luminance_nl([joint - 1e-6, joint + 1e-6])
