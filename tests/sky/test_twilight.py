@@ -86,6 +86,16 @@ def test_twilight_is_continuous(joint: float) -> None:
     assert high == pytest.approx(low, rel=1e-4)
 
 
+@pytest.mark.parametrize(("sun", "cd_m2"), [(5.0, 700.0), (90.0, 4000.0)])
+def test_day_sky_runs_from_700_to_4000_cd_m2(sun: float, cd_m2: float) -> None:
+    """A low and an overhead Sun, clear sky (from memory), to a tenth of a magnitude.
+
+    1 nL is 1e-5/pi cd/m^2.
+    """
+    found = float(twilight_luminance_nl(sun)) * 1e-5 / np.pi
+    assert found == pytest.approx(cd_m2, rel=0.096)
+
+
 def test_day_sky_is_far_too_bright_for_faint_targets() -> None:
     """A clear day's sky is some thousand cd/m^2, 3 to 6 mag/arcsec^2 (from memory)."""
     mu = surface_brightness_from_nanolamberts(twilight_luminance_nl([5.0, 30.0, 60.0]))
