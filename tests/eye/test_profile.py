@@ -24,6 +24,7 @@ from planner.eye.profile import (
     field_order,
     fitting_views,
     profile_limit,
+    view_limit_mag,
 )
 from planner.eye.stars import EyeAtTelescope
 from planner.eye.surface import patch_limit_mag
@@ -202,6 +203,37 @@ def test_views_are_used_only_where_the_object_fits() -> None:
     assert found.overflows.tolist() == [False, False, False, False, True, False]
     assert found.view_index[3:, 0].tolist() == [1, 1, -1]
     assert np.isnan(found.limit_mag[5, 0])
+
+
+def test_the_view_named_is_the_one_that_shows_the_object_farthest() -> None:
+    """Each of three views asked alone; the best differs with the object's size."""
+    pupils, fields = np.array([0.7, 4.0, 2.0]), np.array([0.3, 1.5, 0.7])
+    sizes = Sizes(np.array([0.3, 3.0, 12.0, 35.0]), np.array([0.3, 3.0, 12.0, 35.0]))
+    found = profile_limit(Profile.UNIFORM, sizes, SIX_INCH, Views(pupils, fields), 20.0)
+    alone = np.column_stack(
+        [
+            profile_limit(
+                Profile.UNIFORM, sizes, SIX_INCH, Views(pupils[[n]], fields[[n]]), 20.0
+            ).limit_mag[:, 0]
+            for n in range(3)
+        ]
+    )
+    fits = sizes.major_arcmin[:, None] <= 0.9 * 60.0 * fields
+    best = np.argmax(np.where(fits, alone, -np.inf), axis=1)
+    assert len(set(best.tolist())) > 1
+    assert found.view_index[:, 0].tolist() == best.tolist()
+    assert found.limit_mag[:, 0] == pytest.approx(alone[range(4), best], abs=1e-9)
+
+
+def test_a_field_wider_than_the_object_adds_nothing() -> None:
+    """No outline is larger than the object itself."""
+    axes = (np.array([20.0]), np.array([12.0]))
+    for profile in Profile:
+        own, wider = (
+            view_limit_mag(profile, SIX_INCH, 3.0, (*axes, np.array([w])), np.array([[21.0]]))
+            for w in (20.0, 90.0)
+        )
+        assert wider == own
 
 
 def test_an_overflowing_object_counts_only_inside_the_field() -> None:
