@@ -32,7 +32,12 @@ def test_pupil_never_opens_with_age(one: float, other: float) -> None:
     assert dark_pupil_mm(older) <= dark_pupil_mm(younger)
 
 
-@pytest.mark.parametrize("age", [5.0, 99.0])
+def test_pupil_takes_the_youngest_and_the_oldest() -> None:
+    """10 and 95 years by hand: 7 exp(-0.005), 7 exp(-0.45125)."""
+    assert dark_pupil_mm([10.0, 95.0]) == pytest.approx([6.9651, 4.4578], abs=1e-4)
+
+
+@pytest.mark.parametrize("age", [5.0, 9.9, 95.1, 99.0])
 def test_pupil_rejects_ages_outside_the_data(age: float) -> None:
     with pytest.raises(ModelRangeError, match="age outside 10..95 years.*measured pupil"):
         dark_pupil_mm(age)

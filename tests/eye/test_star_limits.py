@@ -164,3 +164,36 @@ def test_eye_at_telescope_rejects_impossible_values(
 ) -> None:
     with pytest.raises(ModelRangeError, match=name):
         EyeAtTelescope(*values)
+
+
+@pytest.mark.parametrize(
+    "values",
+    [
+        (100.0, 0.0, 1.0, 1.0, 0.1),
+        (100.0, 99.99, 1e-3, 10.0, 30.0),
+    ],
+)
+def test_eye_at_telescope_takes_the_ends_of_its_ranges(
+    values: tuple[float, float, float, float, float],
+) -> None:
+    """Eye pupil 1 to 10 mm, field factor 0.1 to 30, transmission to 1: as documented."""
+    assert EyeAtTelescope(*values).aperture_mm == 100.0
+
+
+@pytest.mark.parametrize(
+    ("name", "values"),
+    [
+        ("obstruction", (100.0, -0.1, 0.8, 7.0, 2.0)),
+        ("transmission", (100.0, 0.0, 0.0, 7.0, 2.0)),
+        ("transmission", (100.0, 0.0, 1.01, 7.0, 2.0)),
+        ("eye pupil", (100.0, 0.0, 0.8, 0.99, 2.0)),
+        ("eye pupil", (100.0, 0.0, 0.8, 10.01, 2.0)),
+        ("field factor", (100.0, 0.0, 0.8, 7.0, 0.099)),
+        ("field factor", (100.0, 0.0, 0.8, 7.0, 30.1)),
+    ],
+)
+def test_eye_at_telescope_rejects_what_is_just_beyond(
+    name: str, values: tuple[float, float, float, float, float]
+) -> None:
+    with pytest.raises(ModelRangeError, match=name):
+        EyeAtTelescope(*values)

@@ -68,11 +68,19 @@ def test_strehl_stays_within_0_and_1(width: float, waves: float, obstruction: fl
     assert 0.0 <= strehl(turned_edge(width, waves), obstruction) <= 1.0 + 1e-12
 
 
-def test_figure_rejects_a_peak_to_valley_given_as_rms() -> None:
+@pytest.mark.parametrize("rms", [-0.01, 0.251, 0.5])
+def test_figure_rejects_a_peak_to_valley_given_as_rms(rms: float) -> None:
     with pytest.raises(ModelRangeError, match="peak to valley"):
-        Figure(0.5)
+        Figure(rms)
 
 
-def test_figure_rejects_radii_out_of_order() -> None:
+def test_figure_takes_the_worst_rms_and_a_profile_over_the_whole_radius() -> None:
+    """A quarter of a wave, and points from the middle to the rim: the documented ends."""
+    worst = Figure(0.25, ((0.0, 0.1), (1.0, -0.1)))
+    assert wave_error(worst, [0.0, 0.25, 1.0]) == pytest.approx([0.1, 0.05, -0.1], abs=1e-12)
+
+
+@pytest.mark.parametrize("radii", [(0.5, 0.2), (0.3, 0.3), (-0.1, 0.5), (0.5, 1.01)])
+def test_figure_rejects_radii_out_of_order(radii: tuple[float, float]) -> None:
     with pytest.raises(ModelRangeError, match="rise within 0..1"):
-        Figure(profile=((0.5, 0.0), (0.2, 0.1)))
+        Figure(profile=((radii[0], 0.0), (radii[1], 0.1)))

@@ -160,6 +160,17 @@ def test_instrument_transfer_never_gains_from_a_worse_figure(
     assert good <= 1.0 + OVERLAP_ROUNDING
 
 
-def test_annular_transfer_rejects_a_shadow_larger_than_any_telescope_has() -> None:
+@pytest.mark.parametrize("obstruction", [-0.01, 0.61, 0.8])
+def test_annular_transfer_rejects_a_shadow_larger_than_any_telescope_has(
+    obstruction: float,
+) -> None:
     with pytest.raises(ModelRangeError, match="secondary's minor axis"):
-        annular_transfer(0.5, 0.8)
+        annular_transfer(0.5, obstruction)
+
+
+def test_annular_transfer_of_the_widest_shadow_allowed_is_that_of_two_circles() -> None:
+    """No detail: 1. Where the hole no longer meets itself or the rim, f above (1 + e)/2, the
+    contrast is that of the clear circle over the open area (geometry)."""
+    assert float(annular_transfer(0.0, 0.6)) == pytest.approx(1.0, abs=1e-12)
+    clear = float(annular_transfer(0.9, 0.0))
+    assert float(annular_transfer(0.9, 0.6)) == pytest.approx(clear / (1.0 - 0.36), rel=1e-12)

@@ -89,3 +89,18 @@ def test_sky_state_rejects_skies_of_no_site(zenith: float, extinction: float) ->
 def test_sky_state_rejects_extinctions_of_no_air(extinction: float) -> None:
     with pytest.raises(ModelRangeError, match="extinction"):
         SkyState(21.0, extinction, -30.0, -10.0, 0.0)
+
+
+ENDS = [(15.0, 0.25), (22.3, 0.25), (21.0, 0.05), (21.0, 1.5)]  # as documented
+BEYOND = [(14.99, 0.25), (22.31, 0.25), (21.0, 0.049), (21.0, 1.51)]
+
+
+@pytest.mark.parametrize(("zenith", "extinction"), ENDS)
+def test_sky_state_takes_the_ends_of_its_ranges(zenith: float, extinction: float) -> None:
+    assert SkyState(zenith, extinction, -30.0, -10.0, 0.0).extinction_mag == extinction
+
+
+@pytest.mark.parametrize(("zenith", "extinction"), BEYOND)
+def test_sky_state_rejects_what_is_just_beyond_its_ranges(zenith: float, extinction: float) -> None:
+    with pytest.raises(ModelRangeError, match="is outside"):
+        SkyState(zenith, extinction, -30.0, -10.0, 0.0)

@@ -30,6 +30,26 @@ def test_rayleigh_reproduces_hayes_latham1975() -> None:
     assert rayleigh_mag_per_airmass([0.55, 0.51]) == pytest.approx([0.1066, 0.1451], abs=1e-4)
 
 
+@pytest.mark.parametrize(("air", "mag"), [(Aerosol.CLEAR, 0.05), (Aerosol.HAZY, 0.30)])
+def test_haze_thins_with_hayes_latham1975_scale_height(air: Aerosol, mag: float) -> None:
+    """Beyond average air's 0.12 (Green 1992), at the sea and e times less 1500 m higher.
+
+    0.05 and 0.30 are the figures asked for clear and hazy air (common practice, no source).
+    """
+    sea, high = (
+        float(extinction_mag_per_airmass(h, air) - extinction_mag_per_airmass(h))
+        for h in (0.0, 1500.0)
+    )
+    assert sea == pytest.approx(mag - 0.12, abs=1e-9)
+    assert sea / high == pytest.approx(np.e, rel=1e-9)
+
+
+def test_air_molecules_thin_with_hayes_latham1975_scale_height() -> None:
+    """Hayes & Latham 1975: 1/e at 7.996 km; pressure at 5.5 km is near half that of the sea."""
+    low, high = rayleigh_mag_per_airmass(0.55, [0.0, 5542.0])
+    assert high / low == pytest.approx(0.5, abs=0.001)
+
+
 @settings(deadline=None, max_examples=60)
 @given(st.floats(-400.0, 5900.0), st.floats(0.0, 5900.0))
 def test_extinction_falls_with_height_and_rises_with_haze(one: float, other: float) -> None:
@@ -47,7 +67,13 @@ def test_extinction_takes_arrays_and_the_names_of_the_air() -> None:
     assert both[0, 1] == extinction_mag_per_airmass(870.0, Aerosol.HAZY)
 
 
-@pytest.mark.parametrize("elevation_m", [-1000.0, 9000.0, [0.0, 8848.0]])
+def test_extinction_takes_the_dead_sea_shore_and_the_highest_dwellings() -> None:
+    """430 m below the sea and 6000 m above it, the documented ends."""
+    low, high = extinction_mag_per_airmass([-430.0, 6000.0])
+    assert low > high > 0.0
+
+
+@pytest.mark.parametrize("elevation_m", [-1000.0, -431.0, 6001.0, [0.0, 8848.0]])
 def test_extinction_rejects_impossible_heights(elevation_m: float | list[float]) -> None:
     with pytest.raises(ModelRangeError, match="height above the sea"):
         extinction_mag_per_airmass(elevation_m)

@@ -77,6 +77,54 @@ def test_moonrise_makes_no_jump() -> None:
     assert around[1] / around[0] == pytest.approx(1.0, abs=1e-3)
 
 
+@pytest.mark.parametrize("hazy", [0.15, 0.25, 0.5])
+def test_light_of_a_moon_on_the_horizon_crosses_38_airmasses(hazy: float) -> None:
+    """Pickering 2002: 38.75 at the horizon. What a second air's extinction costs the lamp, over
+    the share caught overhead, 1 - 10^(-0.4 k), is 10^(-0.4 k 38.75)."""
+
+    def lamp(extinction: float) -> float:
+        glow = float(moon_luminance_nl(Moon(0.0, 20.0), 90.0, 90.0, extinction))
+        return glow / (1.0 - 10.0 ** (-0.4 * extinction))
+
+    dimmed = -2.5 * np.log10(lamp(hazy) / lamp(0.1))
+    assert dimmed == pytest.approx(38.75 * (hazy - 0.1), abs=0.01 * hazy)
+
+
+@pytest.mark.parametrize("altitude", [10.0, 25.0, 60.0])
+def test_light_of_a_high_moon_crosses_the_papers_path(altitude: float) -> None:
+    """Krisciunas & Schaefer 1991, eq 3: (1 - 0.96 sin^2 Z)^-1/2 at 10 degrees and above."""
+    path = (1.0 - 0.96 * np.cos(np.radians(altitude)) ** 2) ** -0.5
+    thin, thick = (
+        float(moon_luminance_nl(Moon(altitude, 20.0), 90.0, 90.0, k)) / (1.0 - 10.0 ** (-0.4 * k))
+        for k in (0.1, 0.4)
+    )
+    assert -2.5 * np.log10(thick / thin) == pytest.approx(0.3 * path, abs=1e-9)
+
+
+MOLECULES = 10.0**5.36
+CLOSE, FAR = 6.2e7, 10.0**6.15
+
+
+@pytest.mark.parametrize(
+    ("rho", "aerosol"),
+    [
+        (0.3, CLOSE / 0.3**2),
+        (0.31, CLOSE / 0.31**2),
+        (7.99, CLOSE / 7.99**2),
+        (10.0, np.sqrt(CLOSE / 10.0**2 * FAR * 10.0 ** (-10.0 / 40.0))),
+        (12.01, FAR * 10.0 ** (-12.01 / 40.0)),
+    ],
+)
+def test_scattering_function_keeps_the_published_forms_outside_the_joint(
+    rho: float, aerosol: float
+) -> None:
+    """Krisciunas & Schaefer 1991, eqs 16-19, below 8 and above 12 degrees; half-way in the joint
+    it is the geometric mean of the two, and nearer than 0.3 degrees it stays."""
+    molecules = MOLECULES * (1.06 + np.cos(np.radians(rho)) ** 2)
+    assert scattering_function(rho) == pytest.approx(molecules + aerosol, rel=1e-9)
+    assert scattering_function(0.1) == scattering_function(0.3)
+
+
 @pytest.mark.parametrize("joint", [0.3, 8.0, 10.0, 12.0])
 def test_scattering_function_is_continuous(joint: float) -> None:
     low, high = scattering_function([joint - 1e-6, joint + 1e-6])

@@ -86,7 +86,14 @@ def test_bortle_classes_run_from_dark_to_bright_without_overlap() -> None:
     assert middles[4] == pytest.approx(19.7, abs=0.5)
 
 
-@pytest.mark.parametrize("limit", [1.0, 7.2, [5.0, 8.0]])
+@pytest.mark.parametrize("limit", [2.0, 6.7])
+def test_sky_from_naked_eye_limit_takes_the_ends_of_its_range(limit: float) -> None:
+    """Schaefer 1990, eqs 2, 16 and 17, within 0.01 mag for the rounded constants."""
+    there = float(sky_from_naked_eye_limit(limit))
+    assert limit_after_schaefer(there) == pytest.approx(limit, abs=0.01)
+
+
+@pytest.mark.parametrize("limit", [1.0, 1.99, 6.71, 7.2, [5.0, 8.0]])
 def test_sky_from_naked_eye_limit_rejects_limits_of_no_sky(limit: float | list[float]) -> None:
     with pytest.raises(ModelRangeError, match="naked-eye limit outside 2..6.7"):
         sky_from_naked_eye_limit(limit)

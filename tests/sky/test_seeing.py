@@ -89,6 +89,20 @@ def test_dispersion_falls_with_the_air() -> None:
     )
 
 
+def test_dispersion_grows_in_cold_air_as_printed_indices_do() -> None:
+    """n - 1 of air in sodium light at 760 mm: 2.926e-4 at 0 C and 2.773e-4 at 15 C, any
+    handbook of physics (from memory); the last digit is good to 0.0004 of the ratio."""
+    cold = float(dispersion_arcsec(2.0, 1013.25, 0.0))
+    assert cold / float(dispersion_arcsec(2.0)) == pytest.approx(2.926 / 2.773, abs=0.001)
+
+
+@pytest.mark.parametrize(("celsius", "kelvin"), [(-20.0, 253.15), (30.0, 303.15)])
+def test_dispersion_follows_the_density_of_an_ideal_gas(celsius: float, kelvin: float) -> None:
+    """Standard air is that of 15 C, 288.15 K: density goes with one over the absolute T."""
+    at_15 = float(dispersion_arcsec(1.7, 900.0))
+    assert float(dispersion_arcsec(1.7, 900.0, celsius)) == pytest.approx(at_15 * 288.15 / kelvin)
+
+
 @settings(deadline=None, max_examples=60)
 @given(
     st.floats(0.0, 1.0),

@@ -66,10 +66,34 @@ def test_a_higher_sun_never_darkens(one: float, other: float) -> None:
     assert twilight_luminance_nl(high) >= twilight_luminance_nl(low) * (1.0 - 1e-12)
 
 
+@pytest.mark.parametrize(("depression", "mu"), [(0.0, 7.40), (3.0, 9.625)])
+def test_bright_twilight_is_the_mean_of_koomen1952(depression: float, mu: float) -> None:
+    """Koomen et al. 1952: the mean of 7.74 and 7.06, of 10.00 and 9.25."""
+    found = surface_brightness_from_nanolamberts(twilight_luminance_nl(-depression))
+    assert found == pytest.approx(mu, abs=0.01)
+
+
+def test_twilight_has_no_kink_where_the_fit_ends() -> None:
+    """The magnitudes a degree just before and just after 15 degrees differ by under a tenth."""
+    around = np.log10(twilight_luminance_nl([-15.02, -15.0, -14.98]))
+    after, before = np.diff(around) / 0.02 * 2.5
+    assert after == pytest.approx(before, rel=0.1)
+
+
 @pytest.mark.parametrize("joint", [-15.0, -5.0, -3.0, 0.0, 5.0, 20.0])
 def test_twilight_is_continuous(joint: float) -> None:
     low, high = twilight_luminance_nl([joint - 1e-6, joint + 1e-6])
     assert high == pytest.approx(low, rel=1e-4)
+
+
+@pytest.mark.parametrize(("sun", "cd_m2"), [(5.0, 700.0), (90.0, 4000.0)])
+def test_day_sky_runs_from_700_to_4000_cd_m2(sun: float, cd_m2: float) -> None:
+    """A low and an overhead Sun, clear sky (from memory), to a tenth of a magnitude.
+
+    1 nL is 1e-5/pi cd/m^2.
+    """
+    found = float(twilight_luminance_nl(sun)) * 1e-5 / np.pi
+    assert found == pytest.approx(cd_m2, rel=0.096)
 
 
 def test_day_sky_is_far_too_bright_for_faint_targets() -> None:
