@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-FORMAT = "planner-shelf/1"
+FORMAT = "planner-shelf/2"
 ABOUT, KEYS, NAMES = "about.json", "keys.txt", "names.txt"
 REMEDY = "remove it with: planner catalog undo"
 DAMAGE = (OSError, EOFError, KeyError, ValueError, TypeError, zipfile.BadZipFile, zlib.error)
