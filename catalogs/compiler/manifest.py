@@ -72,9 +72,9 @@ PAIRS = Compiled(
                             "a catalogued primary: J2000.0)"),
         ("pm_ra_mas_yr, pm_dec_mas_yr", "proper motion of the primary, mas/yr, the first times "
                                         "cos(dec); blank without Hipparcos number"),
-        ("motion_ra_mas_yr, motion_dec_mas_yr", "motion of the companion from the primary from 1991 "
-                                                "to 2016, mas/yr, the first on the sky; blank "
-                                                "where none is trusted"),
+        ("motion_ra_mas_yr, motion_dec_mas_yr", "motion of the companion from the primary "
+                                                "between 1991 and 2016, mas/yr, the first on the "
+                                                "sky; blank where none is trusted"),
         ("v1, v2", "Johnson V of primary and companion, mag"),
         ("separation_arcsec, position_angle_deg", "measure; the angle blank where unknown"),
         ("epoch_yr", "year of the measure"),

@@ -75,9 +75,7 @@ def _places(stars: pd.DataFrame, rows: Integers) -> tuple[Floats, Floats]:
     return np.where(rows >= 0, ra[rows], np.nan), np.where(rows >= 0, dec[rows], np.nan)
 
 
-def _measures(
-    one: tuple[Floats, Floats], two: tuple[Floats, Floats], epoch_yr: float
-) -> Measures:
+def _measures(one: tuple[Floats, Floats], two: tuple[Floats, Floats], epoch_yr: float) -> Measures:
     """The measures that two lists of places (ra_deg, dec_deg) are."""
     separation = 3600.0 * separation_deg(*one, *two)
     unknown = np.full(len(separation), np.nan)

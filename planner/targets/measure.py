@@ -113,7 +113,7 @@ def _offsets(measures: Measures) -> tuple[Floats, Floats]:
 
 
 def _apart_arcsec(one: Measures, two: Measures) -> Floats:
-    """How far two measures lie apart: their places, or the separations where an angle is lacking."""
+    """How far apart two measures lie; by separation alone where an angle is lacking."""
     (east1, north1), (east2, north2) = _offsets(one), _offsets(two)
     apart = np.hypot(east1 - east2, north1 - north2)
     lengths = np.abs(one.separation_arcsec - two.separation_arcsec)

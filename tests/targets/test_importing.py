@@ -168,8 +168,8 @@ def without_number(shipped: Path) -> Path:
     """The shipped tables with Kruger 60 added as Gaia has it, without number or identifier."""
     path = shipped / "pairs.csv.gz"
     row = (
-        "kr60,kr60,336.992113,57.694032,,,,,9.11,10.42,1.42,280.03,2016,AB,,Kruger 60,,,22280+5742,0,"
-        "110893,,,Cep,0.01,,Gaia DR3 positions 2016.0,\n"
+        "kr60,kr60,336.992113,57.694032,,,,,9.11,10.42,1.42,280.03,2016,AB,,Kruger 60,,,"
+        "22280+5742,0,110893,,,Cep,0.01,,Gaia DR3 positions 2016.0,\n"
     )
     path.write_bytes(gzip.compress(gzip.decompress(path.read_bytes()) + row.encode()))
     return shipped

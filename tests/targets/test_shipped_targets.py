@@ -93,8 +93,8 @@ def test_moving_pairs_stand_where_ephemerides_put_them(
 
 
 def test_gamma_coronae_australis_has_left_its_angle_of_2016() -> None:
-    # Kepler's equation by hand (Meeus 1998, ch. 57) for the elements of Heintz 1986: M 77.6, E 95.8,
-    # v 114.1 deg, r 1.957"; so 1.70" at 305 deg, 40 deg beyond Gaia's measure of 2016
+    # Kepler's equation by hand (Meeus 1998, ch. 57) for the elements of Heintz 1986: M 77.6,
+    # E 95.8, v 114.1 deg, r 1.957"; so 1.70" at 305 deg, 40 deg beyond Gaia's measure of 2016
     pairs = catalog.load_pairs()
     row = pairs.name.tolist().index("gam CrA")
     assert pairs.position_angle_deg[row] == pytest.approx(345.0, abs=0.1)
@@ -128,7 +128,9 @@ def test_bright_pairs_named_as_missing_are_found(name: str, hip: int) -> None:
 
 def test_the_identifier_for_a_log_leads_to_one_pair_only() -> None:
     index, pairs = load_all_names(None), catalog.load_pairs()
-    names = [f"{text} {parts}" for text, parts in zip(pairs.place_id, pairs.components, strict=True)]
+    names = [
+        f"{text} {parts}" for text, parts in zip(pairs.place_id, pairs.components, strict=True)
+    ]
     assert len(set(names)) == len(names)
     for row in range(0, len(names), 40):
         assert [match.row for match in find(index, names[row])] == [row], names[row]
