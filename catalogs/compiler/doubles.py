@@ -14,19 +14,23 @@ from catalogs.compiler.colours import with_colours
 from catalogs.compiler.constellation import constellations
 from catalogs.compiler.motion import physical
 from catalogs.compiler.pairs import measured_pairs
+from catalogs.compiler.place_ids import place_ids
+from catalogs.compiler.relative_motion import relative_motion
 from catalogs.compiler.systems import with_systems
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 COLUMNS = [
-    "pair_id", "system_id", "ra_deg", "dec_deg", "pm_ra_mas_yr", "pm_dec_mas_yr", "v1", "v2",
-    "separation_arcsec", "position_angle_deg", "epoch_yr", "components", "name", "proper_name",
-    "discoverer", "wds", "hip", "hip_secondary", "colour1_bv", "colour2_bv", "constellation",
-    "chance", "physical", "source", "note",
+    "pair_id", "system_id", "ra_deg", "dec_deg", "pm_ra_mas_yr", "pm_dec_mas_yr",
+    "motion_ra_mas_yr", "motion_dec_mas_yr", "v1", "v2", "separation_arcsec",
+    "position_angle_deg", "epoch_yr", "components", "name", "proper_name", "discoverer", "wds",
+    "place_id", "hip", "hip_secondary", "colour1_bv", "colour2_bv", "constellation", "chance",
+    "physical", "source", "note",
 ]  # fmt: skip
 DECIMALS = {
-    "ra_deg": 6, "dec_deg": 6, "pm_ra_mas_yr": 2, "pm_dec_mas_yr": 2, "v1": 2, "v2": 2,
+    "ra_deg": 6, "dec_deg": 6, "pm_ra_mas_yr": 2, "pm_dec_mas_yr": 2,
+    "motion_ra_mas_yr": 2, "motion_dec_mas_yr": 2, "v1": 2, "v2": 2,
     "separation_arcsec": 3, "position_angle_deg": 2, "epoch_yr": 2, "colour1_bv": 2,
     "colour2_bv": 2, "chance": 2,
 }  # fmt: skip
@@ -73,7 +77,7 @@ def doubles_table(
 
 
 def _numbered(pairs: pd.DataFrame, stars: pd.DataFrame, hipparcos: pd.DataFrame) -> pd.DataFrame:
-    """Fill in HIP numbers and motions; returns the Hipparcos rows of the primaries."""
+    """Fill in HIP numbers, motions and identifiers; returns the primaries' Hipparcos rows."""
     one, two = pairs["star1"].to_numpy(), pairs["star2"].to_numpy()
     numbers = stars["hip"].to_numpy()
     hip1, hip2 = (np.where(rows >= 0, numbers[rows], 0) for rows in (one, two))
@@ -81,6 +85,10 @@ def _numbered(pairs: pd.DataFrame, stars: pd.DataFrame, hipparcos: pd.DataFrame)
     pairs["hip"], pairs["hip_secondary"] = hip1, hip2
     pairs["pm_ra_mas_yr"] = entries["pmra"].to_numpy(float)
     pairs["pm_dec_mas_yr"] = entries["pmdec"].to_numpy(float)
+    motions = relative_motion(pairs, stars, hipparcos)
+    pairs["motion_ra_mas_yr"] = motions.east_mas_yr
+    pairs["motion_dec_mas_yr"] = motions.north_mas_yr
+    pairs["place_id"] = place_ids(pairs)
     return entries
 
 

@@ -72,6 +72,9 @@ PAIRS = Compiled(
                             "a catalogued primary: J2000.0)"),
         ("pm_ra_mas_yr, pm_dec_mas_yr", "proper motion of the primary, mas/yr, the first times "
                                         "cos(dec); blank without Hipparcos number"),
+        ("motion_ra_mas_yr, motion_dec_mas_yr", "motion of the companion from the primary "
+                                                "between 1991 and 2016, mas/yr, the first on the "
+                                                "sky; blank where none is trusted"),
         ("v1, v2", "Johnson V of primary and companion, mag"),
         ("separation_arcsec, position_angle_deg", "measure; the angle blank where unknown"),
         ("epoch_yr", "year of the measure"),
@@ -80,6 +83,8 @@ PAIRS = Compiled(
         ("proper_name", "proper name, if any"),
         ("discoverer", "discoverer's code and number, blank unknown"),
         ("wds", "Washington Double Star identifier, blank unknown"),
+        ("place_id", "`wds`, or an identifier formed in its manner from the J2000 place; unique "
+                     "for a multiple star: with the components to be written into a log"),
         ("hip, hip_secondary", "Hipparcos numbers; 0 none"),
         ("colour1_bv, colour2_bv", "B-V, mag: measured, unmixed or typed; blank where the light of "
                                    "both is mixed"),

@@ -90,6 +90,11 @@ the list lacks (bright primaries, wide famous pairs), drops what is no pair, put
 adds names. Letters of components: the hand table's, else A is the brightest and B, C... follow by
 distance, which need not be the letters other catalogues use. V of a companion within 2" is good to
 about 0.2 mag.
+The motion of a companion is the difference of both stars' places in Gaia and in Hipparcos over
+24.75 years. It is given where the proper motions of Hipparcos agree with it, or where Hipparcos
+measured each star alone: for 400 of the pairs, nearly all wider than 10". `place_id` is formed from
+the place where no WDS identifier is known, and may then differ from that of the WDS by a unit or
+more; where two multiple stars would share one, the fainter has the next minute of arc.
 A proper name that the source gives to two stars stays with the one in the list of the International
 Astronomical Union. Colours: the hand table's for the show pairs; else what was measured of each
 star; else for the primary the colour Hipparcos saw of both, less the light of the companion where

@@ -58,14 +58,14 @@ def star_labels(stars: Designations) -> Iterator[str]:
 
 def pair_keys(pairs: Pairs) -> Iterator[list[str]]:
     """The keys of each pair, with and without its components; Hipparcos numbers not included."""
-    columns = (pairs.name, pairs.proper_name, pairs.discoverer, pairs.wds, pairs.components)
-    for pair_id, place, (name, proper, discoverer, wds, components) in zip(
+    columns = (pairs.name, pairs.proper_name, pairs.discoverer, pairs.place_id, pairs.components)
+    for pair_id, place, (name, proper, discoverer, place_id, components) in zip(
         pairs.pair_id, _places(pairs), zip(*columns, strict=True), strict=True
     ):
         keys = [normal_key(text) for text in (name, proper) if text]
         keys += [place_key(place)] if place and not (name or discoverer) else []
         keys += [discoverer.replace(" ", "").lower()] if discoverer else []
-        keys += [wds] if wds else []
+        keys += [place_id] if place_id else []
         if components:
             part = components.replace(",", "").lower()
             keys += [key + part for key in keys]

@@ -52,6 +52,8 @@ _LOOSE = re.compile(r"([a-z]{2,3})\d([a-z]{3})|([a-z]{3,})(?:nebula|galaxy|clust
 # h 3945: John Herschel's numbers in old lists, H for his father's. Common practice, no source.
 _HERSCHEL = re.compile(r"^\s*h\.?\s*(\d+)(?=\s*[A-Z,]*\s*$)")
 _THE = re.compile(r"(?i)^\s*the\s+")
+# An identifier of a pair whose letters have changed since still leads to its star.
+_IDENTIFIER = re.compile(r"(?i)^\s*(hip\d+|j\d{7}[+-]\d{6})-[a-z:\d-]+\s*$")
 _COMPONENTS = re.compile(r"\s+([A-Z][a-z]?,?([A-Z][a-z]?)?|[a-z]{1,2})$")
 
 
@@ -222,7 +224,8 @@ def find(index: NameIndex, text: str) -> list[Match]:
     herschel, bare = _HERSCHEL.sub(r"HJ \1", text), _THE.sub("", text)
     if normal_key(bare) == "sun":
         raise UnknownTargetError(SUN_CAUTION)
-    for attempt in (herschel, bare, _COMPONENTS.sub("", herschel)):
+    star = _IDENTIFIER.sub(r"\1", text)
+    for attempt in (herschel, bare, _COMPONENTS.sub("", herschel), star):
         places = index.places(normal_key(attempt))
         if places:
             return [_match(index, place) for place in places]

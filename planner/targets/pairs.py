@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from planner.targets.columns import frozen, objects, rows_of
+from planner.targets.measure import Measures, Motions, carried
 from planner.targets.orbit import Orbits, apparent_places, position_angle_shift_deg
 
 if TYPE_CHECKING:
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 
 MAS_PER_DEG = 3.6e6
 NO_ORBIT = -1
+MOVED_WORDS = " and proper motion"
 # An orbit found by Hipparcos number alone is believed when it agrees with the pair's measure.
 AGREEMENT_ARCSEC = 0.3
 AGREEMENT_SHARE = 0.15
@@ -49,7 +51,10 @@ class Pairs:
     milliarcseconds a year (in right ascension: on the sky, with cos dec; NaN: not known).
     Position angles refer to J2000. ``epoch_yr`` and ``source`` belong to the catalog's own
     measure; ``measure_epoch_yr`` and ``measure_source`` say what the separation and position
-    angle in this table rest on. ``chance`` is the expected share of chance alignments among
+    angle in this table rest on. ``motion_ra_mas_yr`` (on the sky) and ``motion_dec_mas_yr`` are
+    the companion's motion from the primary, NaN where none is trusted. ``place_id`` and
+    components are an identifier for a log: that of the WDS, or one formed in its manner from the
+    place. ``chance`` is the expected share of chance alignments among
     such pairs, ``physical`` what is known of the bond. HIP is 0 where there is none; NaN and
     empty texts: not known.
     """
@@ -61,6 +66,8 @@ class Pairs:
     position_epoch_yr: Floats
     pm_ra_mas_yr: Floats
     pm_dec_mas_yr: Floats
+    motion_ra_mas_yr: Floats
+    motion_dec_mas_yr: Floats
     v1: Floats
     v2: Floats
     separation_arcsec: Floats
@@ -71,6 +78,7 @@ class Pairs:
     proper_name: Texts
     discoverer: Texts
     wds: Texts
+    place_id: Texts
     hip: Integers
     hip_secondary: Integers
     colour1_bv: Floats
@@ -122,29 +130,48 @@ def at_epoch(pairs: Pairs, orbits: Orbits, year: float, orbit_row: Integers | No
 
     ``orbit_row`` (N,) is what ``match_orbits`` found, if that is known already.
     Where the pair has an orbit, separation and position angle (J2000) come from it, and
-    ``measure_source`` reads ``orbit Izm2019 (Sixth Orbit Catalog)``; elsewhere they stay those
-    of the measure. The primary is carried along by its proper motion where that is known.
-    Limit: a pair without an orbit may have moved since its measure; across some tens of years
-    this matters mostly to pairs under 5".
+    ``measure_source`` reads ``orbit Izm2019 (Sixth Orbit Catalog)``. Elsewhere the measure is
+    carried straight by the companion's motion where that is known, within the limits of
+    ``measure.carried``, and ``measure_source`` reads ``Gaia DR3 and proper motion``. The others
+    stay as measured. The primary is carried along by its own proper motion where that is known.
+    Limit: a pair without orbit and motion may have moved since its measure; across some tens of
+    years this matters mostly to pairs under 5".
     """
     row = match_orbits(pairs, orbits) if orbit_row is None else orbit_row
-    moved = np.flatnonzero(row != NO_ORBIT)
-    used = rows_of(orbits, row[moved])
-    separation, angle = apparent_places(used, year)
-    angle = angle + position_angle_shift_deg(
-        pairs.ra_deg[moved], pairs.dec_deg[moved], used.node_equinox_yr
+    turned = np.flatnonzero(row != NO_ORBIT)
+    used = rows_of(orbits, row[turned])
+    separation, angle, moved = _carried(pairs, year)
+    moved[turned] = False
+    source = pairs.measure_source.copy()
+    source[moved] += MOVED_WORDS
+    source[turned] = _orbit_sources(used)
+    separation[turned], angle[turned] = apparent_places(used, year)
+    angle[turned] += position_angle_shift_deg(
+        pairs.ra_deg[turned], pairs.dec_deg[turned], used.node_equinox_yr
     )
     ra, dec = places_at(pairs, year)
+    epoch = np.where(moved, year, pairs.measure_epoch_yr)
+    epoch[turned] = year
     return replace(
         pairs,
         ra_deg=frozen(ra),
         dec_deg=frozen(dec),
         position_epoch_yr=frozen(np.full(len(pairs), float(year))),
-        separation_arcsec=_replaced(pairs.separation_arcsec, moved, separation),
-        position_angle_deg=_replaced(pairs.position_angle_deg, moved, angle % 360.0),
-        measure_epoch_yr=_replaced(pairs.measure_epoch_yr, moved, np.full(len(moved), year)),
-        measure_source=_replaced(pairs.measure_source, moved, _orbit_sources(used)),
+        separation_arcsec=frozen(separation),
+        position_angle_deg=frozen(angle % 360.0),
+        measure_epoch_yr=frozen(epoch),
+        measure_source=frozen(source),
     )
+
+
+def _carried(pairs: Pairs, year: float) -> tuple[Floats, Floats, NDArray[np.bool_]]:
+    """Separation and position angle carried by the motions, and which were: to be written to."""
+    unknown = np.full(len(pairs), np.nan)
+    measures = Measures(
+        pairs.separation_arcsec, pairs.position_angle_deg, pairs.measure_epoch_yr, unknown
+    )
+    motions = Motions(pairs.motion_ra_mas_yr, pairs.motion_dec_mas_yr)
+    return carried(measures, motions, year)
 
 
 def places_at(pairs: Pairs, year: float) -> tuple[Floats, Floats]:
@@ -192,13 +219,6 @@ def _looked_up(
         if key[0]:
             rows.setdefault(key, row)
     return np.array([rows.get(key, NO_ORBIT) for key in wanted], dtype=np.int64)
-
-
-def _replaced(column: NDArray[Any], rows: Integers, values: NDArray[Any]) -> NDArray[Any]:
-    """A copy of the column with new values in some rows."""
-    copy = column.copy()
-    copy[rows] = values
-    return frozen(copy)
 
 
 def _orbit_sources(orbits: Orbits) -> Texts:

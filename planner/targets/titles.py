@@ -42,7 +42,7 @@ def pair_title(pairs: Pairs, row: int) -> str:
 def pair_designations(pairs: Pairs, row: int) -> tuple[str, ...]:
     """Every name of a pair."""
     hip = f"HIP {pairs.hip[row]}" if pairs.hip[row] else ""
-    wds = f"WDS {pairs.wds[row]}" if pairs.wds[row] else ""
+    wds = f"WDS {pairs.wds[row]}" if pairs.wds[row] else pairs.place_id[row]
     names = (pairs.proper_name[row], pairs.name[row], pairs.discoverer[row], wds, hip)
     return tuple(str(name) for name in names if name)
 

@@ -131,6 +131,29 @@ def test_columns_are_within_their_ranges() -> None:
     assert PAIRS["constellation"].str.fullmatch("[A-Z][A-Za-z]{2}").all()
 
 
+def test_motion_of_alpha_capricorni_is_the_difference_of_two_proper_motions() -> None:
+    # Hipparcos (ESA 1997), from memory: alp2 Cap 62.7 and 2.7, alp1 Cap 22.2 and 1.9 mas a year
+    row = PAIRS[(PAIRS["hip"] == 100064) & (PAIRS["hip_secondary"] == 100027)].iloc[0]
+    assert row["motion_ra_mas_yr"] == pytest.approx(-40.5, abs=1.5)
+    assert row["motion_dec_mas_yr"] == pytest.approx(-0.8, abs=1.5)
+
+
+def test_a_bound_pair_has_no_motion_faster_than_escape() -> None:
+    # 42.1 km/s at 1 au from the Sun; 4.74 km/s are 1 au a year
+    bound = PAIRS[(PAIRS["physical"] == "yes") & PAIRS["motion_ra_mas_yr"].notna()]
+    assert len(bound) > 100
+    way = np.hypot(bound["motion_ra_mas_yr"], bound["motion_dec_mas_yr"])
+    assert way.median() < 3.0
+    assert way.max() < 60.0
+
+
+def test_every_pair_has_an_identifier_for_a_log() -> None:
+    assert PAIRS["place_id"].str.fullmatch(r"\d{5}[+-]\d{4}").all()
+    assert not PAIRS.duplicated(["place_id", "components"]).any()
+    known = PAIRS["wds"].notna()
+    assert (PAIRS.loc[known, "place_id"] == PAIRS.loc[known, "wds"]).all()
+
+
 def test_hopeless_chance_pairs_stay_only_when_typed() -> None:
     own = PAIRS["source"].str.startswith(("Gaia", "Hipparcos"))
     assert PAIRS.loc[own, "chance"].dropna().le(0.6).all()

@@ -47,6 +47,7 @@ def _hipparcos() -> pd.DataFrame:
         bv=0.7,
         bv_error=0.01,
         vi=0.75,
+        solution=5,
     )
 
 

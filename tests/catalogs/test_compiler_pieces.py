@@ -6,7 +6,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from catalogs.compiler import chance, checking, deepsky, motion, photometry, sphere, writing
+from catalogs.compiler import (
+    chance,
+    checking,
+    deepsky,
+    motion,
+    photometry,
+    place_ids,
+    relative_motion,
+    sphere,
+    writing,
+)
 from planner.angles import separation_deg
 
 NO_ENTRY = {"bmag": None, "vmag": None, "majax": np.nan}
@@ -230,3 +240,62 @@ def test_normalised_rejects_unknown_columns() -> None:
     assert checking.column_words(["pa=theta"]) == {"pa": "theta"}
     with pytest.raises(ValueError, match="no place"):
         checking.normalised(pd.DataFrame({"rho": [2.0]}), {})
+
+
+def _two_stars(
+    step_mas_yr: float, pm_mas_yr: float, error: float, solution: int = 95
+) -> tuple[pd.DataFrame, pd.DataFrame, pd.DataFrame]:
+    """A pair 30" wide on the equator whose B moves north; its motion of Hipparcos is ``pm``."""
+    b91 = 30.0 / 3600.0
+    b16 = b91 + step_mas_yr * 24.75 / 3.6e6
+    stars = pd.DataFrame({"ra_deg": 50.0, "dec_deg": [0.0, b16], "hip": [1, 2], "gaia": True})
+    entries = {"ra_rad": np.radians(50.0), "dec_rad": np.radians([0.0, b91]), "pmra": 0.0}
+    entries |= {"hip": [1, 2], "pmdec": [0.0, pm_mas_yr], "solution": solution}
+    hipparcos = pd.DataFrame(entries | {"pmra_error": error / 2.0, "pmdec_error": error / 2.0})
+    return pd.DataFrame({"star1": [0], "star2": [1]}), stars, hipparcos
+
+
+@pytest.mark.parametrize(
+    ("sample", "expected"),
+    [  # motions in mas a year: between the places, of Hipparcos, error of the latter
+        (_two_stars(100.0, 101.0, 1.0), 100.0),
+        (_two_stars(100.0, 140.0, 1.0), np.nan),  # the two do not agree
+        (_two_stars(100.0, 110.0, 20.0), np.nan),  # so uncertain that it proves nothing
+        (_two_stars(5.0, 20.0, 1.0, solution=5), 5.0),  # each alone: an inner orbit of B
+    ],
+    ids=["agree", "differ", "uncertain", "alone"],
+)
+def test_motion_of_a_companion_is_trusted_where_two_sources_agree(
+    sample: tuple[pd.DataFrame, pd.DataFrame, pd.DataFrame], expected: float
+) -> None:
+    found = relative_motion.relative_motion(*sample)
+    assert found.north_mas_yr[0] == pytest.approx(expected, abs=1e-3, nan_ok=True)
+
+
+def test_motion_of_a_companion_in_no_catalogue_is_unknown() -> None:
+    pairs, stars, hipparcos = _two_stars(100.0, 101.0, 1.0)
+    found = relative_motion.relative_motion(pairs.assign(star2=-1), stars, hipparcos)
+    assert np.isnan(found.east_mas_yr[0])
+
+
+def _places(rows: list[tuple[str, str, float, float, float]]) -> pd.DataFrame:
+    table = pd.DataFrame(rows, columns=["system_id", "wds", "ra_deg", "dec_deg", "v1"])
+    return table.assign(pair_id=table["system_id"], pm_ra_mas_yr=np.nan, pm_dec_mas_yr=np.nan)
+
+
+def test_place_identifier_is_that_of_the_washington_catalog_where_that_has_one() -> None:
+    # WDS: Izar (J2000 14 44 59.2 +27 04 27) is 14450+2704, 61 Cyg (21 06 53.9 +38 44 58) is
+    # 21069+3845, gamma Vir (12 41 39.6 -01 26 58) is 12417-0127; places of SIMBAD, from memory
+    rows = [("a", "", 221.2467, 27.0742, 2.6), ("b", "", 316.7246, 38.7494, 5.2)]
+    rows += [("c", "", 190.4151, -1.4494, 3.5), ("d", "00001+0001", 10.0, 5.0, 6.0)]
+    rows += [("d", "", 10.0, 5.0, 6.0)]  # another pair of the same system
+    expected = ["14450+2704", "21069+3845", "12417-0127", "00001+0001", "00001+0001"]
+    assert place_ids.place_ids(_places(rows)) == expected
+
+
+def test_two_systems_never_share_a_place_identifier() -> None:
+    rows = [("faint", "", 10.0, 5.0, 9.0), ("bright", "", 10.001, 5.001, 6.0)]
+    rows += [("south", "", 20.0, -0.001, 6.0), ("known", "01200+0000", 20.0, 0.0, 7.0)]
+    assert place_ids.place_ids(_places(rows)) == [
+        "00400+0501", "00400+0500", "01200+0001", "01200+0000",
+    ]  # fmt: skip

@@ -198,7 +198,7 @@ def test_a_known_pair_is_found_once(known: Pairs) -> None:
 
 def test_enriched_keeps_a_gaia_measure_and_adds_the_designation(known: Pairs) -> None:
     pairs, error = incoming(ENTRIES[7:8], last_year=2022)
-    before = rows_of(known, known_rows(known, pairs, error).row)
+    before = rows_of(nameless(known), known_rows(known, pairs, error).row)
     after, newer = enriched(before, pairs)
     assert (before.discoverer[0], before.measure_source[0]) == ("", "Gaia DR3")
     assert (after.discoverer[0], after.wds[0], after.components[0]) == (

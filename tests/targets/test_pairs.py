@@ -95,6 +95,30 @@ def test_at_epoch_keeps_the_measure_where_there_is_no_orbit(tables: tuple[Pairs,
     assert after.measure_source[row] == "Gaia DR3"
 
 
+def test_at_epoch_carries_a_pair_without_orbit_by_its_motion(tables: tuple[Pairs, Orbits]) -> None:
+    # alpha Cap: alp1 moves by 40 mas a year to the west of alp2, Hipparcos 1997 (from memory);
+    # with 381" at 292 deg of 2016, ten years add 0.4" to the west: 0.37" along the line
+    pairs, orbits = tables
+    row = list(pairs.name).index("alp Cap")
+    east = pairs.motion_ra_mas_yr.copy()
+    east[row] = -40.0
+    north = np.where(np.isnan(east), np.nan, 0.0)
+    after = at_epoch(replace(pairs, motion_ra_mas_yr=east, motion_dec_mas_yr=north), orbits, 2026.0)
+    assert after.separation_arcsec[row] - 381.0 == pytest.approx(0.371, abs=0.001)
+    assert after.position_angle_deg[row] < 292.0
+    assert after.measure_epoch_yr[row] == 2026.0
+    assert after.measure_source[row].endswith(" and proper motion")
+
+
+def test_an_orbit_counts_before_a_motion(tables: tuple[Pairs, Orbits]) -> None:
+    pairs, orbits = tables
+    fast = np.full(len(pairs), 10.0)
+    after = at_epoch(replace(pairs, motion_ra_mas_yr=fast, motion_dec_mas_yr=fast), orbits, 2030.0)
+    row = list(pairs.name).index("gam Vir")
+    assert after.separation_arcsec[row] == at_epoch(pairs, orbits, 2030.0).separation_arcsec[row]
+    assert after.measure_source[row].startswith("orbit ")
+
+
 def test_at_epoch_moves_position_angles_to_j2000(tables: tuple[Pairs, Orbits]) -> None:
     pairs, orbits = tables
     old = replace(orbits, node_equinox_yr=np.full(len(orbits), 1900.0))

@@ -71,6 +71,78 @@ def test_orbits_agree_with_gaia_dr3_measures() -> None:
     assert np.all((off / pairs.separation_arcsec[seen])[good] < WORST_SHARE)
 
 
+@pytest.mark.parametrize(
+    ("name", "year", "separation", "angle"),
+    [  # ephemerides of the Sixth Catalog of Orbits of Visual Binary Stars, state of about 2023
+        ("61 Cyg", 2026.9, 32.18, 154.4),
+        ("36 Oph", 2026.9, 5.17, 136.9),
+        ("alp Cen", 2026.9, 9.74, 13.5),
+        ("70 Oph", 2026.9, 6.72, 116.0),
+        # Bright pairs in observing handbooks of about 2000 (from memory): 1.3" at 61 deg
+        ("gam CrA", 2000.0, 1.3, 61.0),
+    ],
+)
+def test_moving_pairs_stand_where_ephemerides_put_them(
+    name: str, year: float, separation: float, angle: float
+) -> None:
+    pairs = catalog.load_pairs()
+    row = pairs.name.tolist().index(name)
+    then = at_epoch(pairs, catalog.load_orbits(), year)
+    assert then.separation_arcsec[row] == pytest.approx(separation, abs=0.05)
+    assert then.position_angle_deg[row] == pytest.approx(angle, abs=3.0)
+
+
+def test_gamma_coronae_australis_has_left_its_angle_of_2016() -> None:
+    # Kepler's equation by hand (Meeus 1998, ch. 57) for the elements of Heintz 1986: M 77.6,
+    # E 95.8, v 114.1 deg, r 1.957"; so 1.70" at 305 deg, 40 deg beyond Gaia's measure of 2016
+    pairs = catalog.load_pairs()
+    row = pairs.name.tolist().index("gam CrA")
+    assert pairs.position_angle_deg[row] == pytest.approx(345.0, abs=0.1)
+    now = at_epoch(pairs, catalog.load_orbits(), 2026.9)
+    assert now.separation_arcsec[row] == pytest.approx(1.70, abs=0.01)
+    assert now.position_angle_deg[row] == pytest.approx(305.0, abs=0.5)
+
+
+def test_pairs_with_a_trusted_motion_are_carried_to_the_date() -> None:
+    pairs, orbits = catalog.load_pairs(), catalog.load_orbits()
+    now = at_epoch(pairs, orbits, 2026.9)
+    moved = now.measure_epoch_yr == 2026.9
+    known = ~np.isnan(pairs.motion_ra_mas_yr)
+    assert np.sum(known) > 400
+    assert np.all(moved[known & ~np.isnan(pairs.position_angle_deg)])
+    still = ~moved
+    assert np.array_equal(now.separation_arcsec[still], pairs.separation_arcsec[still])
+    way = np.hypot(pairs.motion_ra_mas_yr, pairs.motion_dec_mas_yr)[known & moved] * 0.0109
+    assert np.all(way < 3.0)  # nobody knows a pair of bright stars so fast; a slip would be
+
+
+@pytest.mark.parametrize(
+    ("name", "hip"), [("STT 338", 87427), ("STF 761", 0), ("lambda cas", 2505), ("HN 39", 80399)]
+)
+def test_bright_pairs_named_as_missing_are_found(name: str, hip: int) -> None:
+    found = find(load_all_names(None), name)
+    pairs = catalog.load_pairs()
+    assert {match.domain for match in found} == {Domain.PAIR}
+    assert pairs.hip[found[0].row] == hip
+
+
+def test_the_identifier_for_a_log_leads_to_one_pair_only() -> None:
+    index, pairs = load_all_names(None), catalog.load_pairs()
+    names = [
+        f"{text} {parts}" for text, parts in zip(pairs.place_id, pairs.components, strict=True)
+    ]
+    assert len(set(names)) == len(names)
+    for row in range(0, len(names), 40):
+        assert [match.row for match in find(index, names[row])] == [row], names[row]
+
+
+@pytest.mark.parametrize("identifier", ["hip62886-AC", "hip107354-AB", "j0538348-023416-AB"])
+def test_an_identifier_whose_letters_have_changed_is_found(identifier: str) -> None:
+    pairs = catalog.load_pairs()
+    rows = [match.row for match in find(load_all_names(None), identifier)]
+    assert pairs.pair_id[rows[0]].split("-A")[0].startswith(identifier[:8])
+
+
 def test_every_orbit_belongs_to_a_pair() -> None:
     row = match_orbits(catalog.load_pairs(), catalog.load_orbits())
     used = row[row != NO_ORBIT]
