@@ -49,10 +49,12 @@ measure of 2016 by more than 0.1" and a tenth of the separation; `--all-orbits` 
 CHOICES = """
 ## Hand tables
 
-`pairs_typed.csv`, `colours_typed.csv`, `orbits_typed.csv`, `deepsky_typed.csv` and
-`deepsky_names_typed.csv` are the project's own choice of published facts. The column `source` of
+`pairs_typed.csv`, `colours_typed.csv`, `orbits_typed.csv`, `deepsky_typed.csv`,
+`deepsky_names_typed.csv`, `planetaries_typed.csv`, `nebulae_typed.csv`, `star_names_typed.csv` and
+`red_stars_typed.csv` are the project's own choice of published facts. The column `source` of
 each row says where it was published, or that it is from memory; places are ICRS at J2000.0; years
-of measures are in `epoch_yr`. `orbits_typed.csv` is read as it is. The others are worked into the
+of measures are in `epoch_yr`. `orbits_typed.csv` and `red_stars_typed.csv` are read as they are;
+the names in the latter and all of the others are worked into the
 compiled files: rebuild when they change (a test asks for it). Licence: that of the project.
 
 In `deepsky_typed.csv` a blank cell leaves what OpenNGC says, but a typed `major_arcmin` without a
@@ -60,6 +62,14 @@ In `deepsky_typed.csv` a blank cell leaves what OpenNGC says, but a typed `major
 where it is that of the stars inside. A row with `same_as` is dropped and its names go to
 the object named; `new_id` puts the better known of an object's names first; a row with a place
 adds an object that OpenNGC lacks.
+
+`nebulae_typed.csv` describes the part of a nebula that an eye sees first, by magnitude or by
+surface brightness; the other follows from the axes. Nearly all of it is an estimate: the surface
+brightness is good to about 0.5 mag, the light in lines to a factor of 2, as its column `source`
+says. A dark nebula has no row: the Horsehead is as hard to see as the strip of IC 434 behind it.
+
+`star_names_typed.csv` gives the proper name of a star where the source's is wrong, and leaves it
+blank where it is not in common use. `red_stars_typed.csv` holds carbon stars and red variables.
 
 ## What was decided, and what to doubt
 
@@ -88,6 +98,7 @@ its colour is known (good to about 0.1 mag), or as it is beside a companion fain
 would be 0.6.
 
 **Deep sky.** V is rejected where B-V is outside -0.3..1.7 and B - 0.8 used (open clusters B - 0.4).
+`check` lists what is still odd in magnitude, surface brightness and axes.
 Globular clusters have V from Harris, since OpenNGC's are off by up to 2 mag, and so the V of the
 horizontal branch of some 80 of them (good to about 0.1 mag). Diameters of the bright globulars are
 handbook values, all of the larger kind that takes in the outermost stars. Planetary nebulae keep V.

@@ -20,6 +20,7 @@ ORBITS_FILE = "orbits_typed.csv"
 DEEPSKY_FILE = "deepsky.csv.gz"
 DESIGNATIONS_FILE = "designations.csv.gz"
 STARS_FILE = "stars.npz"
+RED_STARS_FILE = "red_stars_typed.csv"
 MANIFEST_FILE = "manifest.json"
 REMEDY = "reinstall the package"
 
