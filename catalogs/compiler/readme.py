@@ -97,6 +97,11 @@ its colour is known (good to about 0.1 mag), or as it is beside a companion fain
 {unequal:g} mag: at the worst, an orange star with a white one, 0.2 mag too blue. At 1 mag it
 would be 0.6.
 
+**Numbers of stars.** HD numbers are those that the source of the names gives: of the stars with a
+Hipparcos number all to V = 4, 95 in 100 to V = 5, 48 in 100 to V = 6.5. None of the packages holds
+HR, SAO or ADS numbers. Letters of variable stars are given for the red stars of the hand table
+only, since the source has slips there.
+
 **Deep sky.** V is rejected where B-V is outside -0.3..1.7 and B - 0.8 used (open clusters B - 0.4).
 `check` lists what is still odd in magnitude, surface brightness and axes.
 Globular clusters have V from Harris, since OpenNGC's are off by up to 2 mag, and so the V of the
