@@ -47,13 +47,14 @@ def test_places_agree_with_handbooks(name: str) -> None:
 
 
 def test_a_star_of_the_star_list_stands_at_each_place() -> None:
-    """Gaia and Hipparcos know nothing of the ranges typed here."""
-    stars = load_stars()
-    for row in range(len(RED_STARS)):
+    """Gaia and Hipparcos know nothing of the ranges typed here; V Cyg was too faint."""
+    stars, lacking = load_stars(), set()
+    for row, name in enumerate(RED_STARS.name.tolist()):
         near = stars_near(stars, RED_STARS.ra_deg[row], RED_STARS.dec_deg[row], 0.01)
         limits = RED_STARS.v_bright_mag[row] - 1.0, RED_STARS.v_faint_mag[row] + 1.0
-        there = (near.v_mag > limits[0]) & (near.v_mag < limits[1])
-        assert np.any(there), RED_STARS.name[row]
+        if not np.any((near.v_mag > limits[0]) & (near.v_mag < limits[1])):
+            lacking.add(name)
+    assert lacking == {"V Cyg"}
 
 
 def test_numbers_lie_in_range() -> None:
