@@ -30,7 +30,8 @@ def write_catalogs(folder: Path) -> Path:
     for name in ("pairs", "deepsky", "designations"):
         packed = gzip.compress((SAMPLES / f"{name}.csv").read_bytes(), mtime=0)
         (folder / f"{name}.csv.gz").write_bytes(packed)
-    (folder / "orbits_typed.csv").write_bytes((SAMPLES / "orbits_typed.csv").read_bytes())
+    for name in ("orbits_typed.csv", "red_stars_typed.csv"):
+        (folder / name).write_bytes((SAMPLES / name).read_bytes())
     np.savez_compressed(folder / "stars.npz", **STAR_COLUMNS)
     entries = [
         {

@@ -5,6 +5,6 @@ the files, ``python -m catalogs.compiler check TABLE.csv`` compares the pairs wi
 published measures. Not part of the wheel.
 
 Modules: sources, sphere, photometry, stars, designations, pairs, chance, motion, systems, typed,
-colours, doubles, deepsky, deepsky_typed, writing, manifest, readme, build, checking,
-orbit_check.
+colours, doubles, deepsky, deepsky_typed, nebulae, outliers, writing, manifest, readme, build,
+checking, orbit_check.
 """

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pandas as pd
 
-from catalogs.compiler import checking, orbit_check
+from catalogs.compiler import checking, orbit_check, outliers
 from catalogs.compiler.build import build, read_inputs
 
 FOLDER = Path(__file__).resolve().parent.parent
@@ -70,6 +70,8 @@ def _check(options: argparse.Namespace) -> int:
             table["date"] = options.date
         print(checking.report(path.name, checking.check(table, pairs, limits, orbit_check.carried)))
     print(orbit_check.shipped_report(options.all_orbits))
+    deepsky = pd.read_csv(FOLDER / "deepsky.csv.gz", keep_default_na=False, na_values=[""])
+    print(outliers.report(deepsky))
     return 0
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
@@ -13,13 +13,22 @@ from catalogs.compiler.colours import read_colours
 from catalogs.compiler.deepsky import deepsky_table
 from catalogs.compiler.deepsky_typed import read_deepsky_typed
 from catalogs.compiler.doubles import DECIMALS, Typed, doubles_table
+from catalogs.compiler.nebulae import (
+    read_nebulae,
+    read_planetaries,
+    with_bright_parts,
+    with_planetaries,
+)
 from catalogs.compiler.readme import readme_text
 from catalogs.compiler.sphere import moved
 from catalogs.compiler.stars import YEARS, star_list
 from catalogs.compiler.typed import read_typed, read_typed_nothing
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from pathlib import Path
+
+    from numpy.typing import NDArray
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +43,10 @@ class Inputs:
     typed_colours: pd.DataFrame | None = None
     typed_names: pd.DataFrame | None = None
     typed_deepsky: pd.DataFrame | None = None
+    typed_planetaries: pd.DataFrame | None = None
+    typed_nebulae: pd.DataFrame | None = None
+    typed_stars: pd.DataFrame | None = None
+    red_stars: pd.DataFrame | None = None
     digests: tuple[tuple[str, str], ...] = ()
 
 
@@ -47,20 +60,19 @@ class Built:
 
 def read_inputs(folder: Path, starnames: Path) -> Inputs:
     """The sources from the installed packages and the tarball, the hand tables from ``folder``."""
-    pairs, names = folder / "pairs_typed.csv", folder / "deepsky_names_typed.csv"
-    deepsky, colours = folder / "deepsky_typed.csv", folder / "colours_typed.csv"
-    found = [path for path in (pairs, colours, names, deepsky) if path.exists()]
-    digests = tuple((path.name, writing.sha256(path.read_bytes())) for path in found)
+    digests, typed = [], {}
+    for name, (field, read) in HAND_TABLES.items():
+        path = folder / name
+        if path.exists():
+            typed[field] = read(path)
+            digests.append((name, writing.sha256(path.read_bytes())))
     return Inputs(
         gaia=sources.read_gaia(),
         hipparcos=sources.read_hipparcos(),
         opengc=sources.read_opengc(),
         starnames=sources.read_starnames(starnames),
-        typed_pairs=read_typed(pairs) if pairs.exists() else None,
-        typed_colours=read_colours(colours) if colours.exists() else None,
-        typed_names=_read_names(names) if names.exists() else None,
-        typed_deepsky=read_deepsky_typed(deepsky) if deepsky.exists() else None,
-        digests=digests,
+        digests=tuple(digests),
+        **typed,
     )
 
 
@@ -68,19 +80,32 @@ def _read_names(path: Path) -> pd.DataFrame:
     return pd.read_csv(path, dtype=str, keep_default_na=False, comment="#")
 
 
+HAND_TABLES: dict[str, tuple[str, Callable[[Path], pd.DataFrame]]] = {  # file: field, reader
+    "pairs_typed.csv": ("typed_pairs", read_typed),
+    "colours_typed.csv": ("typed_colours", read_colours),
+    "deepsky_names_typed.csv": ("typed_names", _read_names),
+    "deepsky_typed.csv": ("typed_deepsky", read_deepsky_typed),
+    "planetaries_typed.csv": ("typed_planetaries", read_planetaries),
+    "nebulae_typed.csv": ("typed_nebulae", read_nebulae),
+    "star_names_typed.csv": ("typed_stars", _read_names),
+    "red_stars_typed.csv": ("red_stars", _read_names),
+}
+
+
 def build(inputs: Inputs) -> Built:
     """All shipped files as bytes: the four catalogs, manifest.json and README.md."""
-    names = designations.designation_table(inputs.starnames, _places(inputs.hipparcos))
+    names = designations.designation_table(
+        inputs.starnames, _places(inputs.hipparcos), inputs.typed_stars, inputs.red_stars
+    )
     stars = star_list(inputs.gaia, inputs.hipparcos)
     typed_pairs = read_typed_nothing() if inputs.typed_pairs is None else inputs.typed_pairs
     by_hand = Typed(typed_pairs, inputs.typed_colours)
     pairs, stars, told = doubles_table(
         stars, inputs.hipparcos, by_hand, designations.short_names(names)
     )
-    deepsky, lost = deepsky_table(inputs.opengc, inputs.typed_names, inputs.typed_deepsky)
-    told += [f"deepsky_typed.csv: {text}" for text in lost]
     arrays = writing.star_arrays(stars)
-    deepsky["member_v_mag"] = member_magnitudes(deepsky, star_field(arrays))
+    deepsky, lost = _deepsky(inputs, arrays)
+    told += lost
     contents = {
         "stars.npz": (writing.npz_bytes(arrays), len(arrays["ra"])),
         "designations.csv.gz": (writing.csv_bytes(names), len(names)),
@@ -97,6 +122,17 @@ def build(inputs: Inputs) -> Built:
     files["manifest.json"] = manifest.manifest_text(entries).encode()
     files["README.md"] = readme_text(entries).encode()
     return Built(files, tuple(told))
+
+
+def _deepsky(inputs: Inputs, arrays: dict[str, NDArray[Any]]) -> tuple[pd.DataFrame, list[str]]:
+    """The deep-sky objects with all hand tables worked in, and what found no object."""
+    table, lost = deepsky_table(inputs.opengc, inputs.typed_names, inputs.typed_deepsky)
+    told = [f"deepsky_typed.csv: {text}" for text in lost]
+    lost = with_planetaries(table, inputs.typed_planetaries)
+    told += [f"planetaries_typed.csv: {text}" for text in lost]
+    table["member_v_mag"] = member_magnitudes(table, star_field(arrays))
+    table, lost = with_bright_parts(table, inputs.typed_nebulae)
+    return table, told + [f"nebulae_typed.csv: {text}" for text in lost]
 
 
 def _places(hipparcos: pd.DataFrame) -> dict[int, tuple[float, float]]:

@@ -45,7 +45,17 @@ PREFIXES = {
 B_MINUS_V_BELIEVED = (-0.3, 1.7)  # outside, one of the two magnitudes is wrong
 B_MINUS_V_GUESS = {"galaxy": 0.8, "globular-cluster": 0.8, "open-cluster": 0.4}
 LARGE_NEBULA_ARCMIN = 10.0  # magnitudes of larger nebulae cannot be used
-WRONG_NAMES = {("IC 434", "Flame Nebula")}  # that is NGC 2024
+# Names of the source that are another object's, a radio source's, or not in common use (from
+# memory and own judgement): the Flame is NGC 2024, the Cocoon NGC 4490, the Lobster NGC 6357, the
+# Little Gem NGC 6818.
+WRONG_NAMES = {
+    ("IC 434", "Flame Nebula"), ("IC 434", "Orion B"), ("IC 443", "Gem A"),
+    ("NGC 253", "Sculptor Filament"), ("NGC 1980", "Lower Sword"), ("NGC 1981", "Upper Sword"),
+    ("NGC 2237", "Rosette A"), ("NGC 2238", "Rosette A"), ("NGC 2246", "Rosette B"),
+    ("NGC 2537", "Bear Claw Nebula"), ("NGC 4486", "Virgo Galaxy"), ("NGC 4990", "Cocoon Galaxy"),
+    ("NGC 6445", "Little Gem"), ("NGC 6618", "Lobster Nebula"),
+    ("NGC 6705", "Amas de l'Ecu de Sobieski"), ("NGC 6960", "Filamentary Nebula"),
+}  # fmt: skip
 
 
 def identifier(source_name: str) -> str:

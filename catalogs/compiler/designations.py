@@ -27,7 +27,7 @@ NOT_CALLED_SO = {
     82729: "Grafias", 89908: "Aldhiba", 94779: "Fawaris", 97804: "Tarazed", 98162: "Terebellum",
     98353: "Terebellum", 98688: "Terebellum", 107418: "Castula",
 }  # fmt: skip
-COLUMNS = ["hip", "bayer", "flamsteed", "hd", "constellation", "proper_name"]
+COLUMNS = ["hip", "bayer", "flamsteed", "hd", "constellation", "variable", "proper_name"]
 
 
 def bayer_text(letter: str) -> str:
@@ -43,35 +43,55 @@ def bayer_text(letter: str) -> str:
 
 
 def designation_table(
-    names: Mapping[str, Mapping[str, str]], sky: Mapping[int, tuple[float, float]]
+    names: Mapping[str, Mapping[str, str]],
+    sky: Mapping[int, tuple[float, float]],
+    typed: pd.DataFrame | None = None,
+    red_stars: pd.DataFrame | None = None,
 ) -> pd.DataFrame:
-    """One row per star: hip, bayer, flamsteed, hd (0 unknown), constellation, proper_name.
+    """One row per star, by HIP number: the columns ``COLUMNS``; hd 0 unknown.
 
     ``names`` as the source has them; ``sky`` holds (ra_deg, dec_deg) by HIP number and gives the
-    constellation where the source has none, or a slip.
+    constellation where the source has none, or a slip. ``typed`` (hip, proper_name as texts)
+    stands above the source's proper names, a blank one too; ``red_stars`` (hip, name,
+    common_name) adds letters of variable stars, and stars that the source lacks.
     """
-    rows = []
-    for key in sorted(names, key=int):
-        entry = names[key]
-        bayer = entry.get("bayer", "")
-        hd = re.sub(r"\D", "", entry.get("hd", ""))
-        const = entry.get("c", "")
-        rows.append(
-            {
-                "hip": int(key),
-                "bayer": bayer_text(bayer) if bayer else "",
-                "flamsteed": entry.get("flam", ""),
-                "hd": int(hd) if hd else 0,
-                "constellation": const if const in CONSTELLATIONS else "",
-                "proper_name": _proper_name(int(key), entry.get("name", "")),
-            }
-        )
+    rows = [_row(int(key), names[key]) for key in sorted(names, key=int)]
     table = pd.DataFrame(rows, columns=COLUMNS)
     blank = (table["constellation"] == "") & table["hip"].isin(list(sky))
     if blank.any():
         places = [sky[h] for h in table.loc[blank, "hip"]]
         table.loc[blank, "constellation"] = _by_position(places)
-    return table
+    if typed is not None:
+        better = dict(zip(typed["hip"].astype(int), typed["proper_name"], strict=True))
+        table["proper_name"] = table["hip"].map(better).fillna(table["proper_name"])
+    return table if red_stars is None else _with_red_stars(table, red_stars)
+
+
+def _row(hip: int, entry: Mapping[str, str]) -> dict[str, Any]:
+    """One line from what the source says of a star."""
+    bayer, const = entry.get("bayer", ""), entry.get("c", "")
+    hd = re.sub(r"\D", "", entry.get("hd", ""))
+    return {
+        "hip": hip,
+        "bayer": bayer_text(bayer) if bayer else "",
+        "flamsteed": entry.get("flam", ""),
+        "hd": int(hd) if hd else 0,
+        "constellation": const if const in CONSTELLATIONS else "",
+        "variable": "",
+        "proper_name": _proper_name(hip, entry.get("name", "")),
+    }
+
+
+def _with_red_stars(table: pd.DataFrame, red_stars: pd.DataFrame) -> pd.DataFrame:
+    """The table with the letters and names of red stars, sorted by HIP number."""
+    rows = {row["hip"]: row for row in table.to_dict("records")}
+    for entry in red_stars.to_dict("records"):
+        hip, (letters, const) = int(entry["hip"]), entry["name"].split(" ")
+        row = rows.setdefault(hip, dict.fromkeys(COLUMNS, "") | {"hip": hip, "hd": 0})
+        row["constellation"] = const
+        row["variable"] = "" if row["bayer"] == letters else letters
+        row["proper_name"] = row["proper_name"] or entry["common_name"]
+    return pd.DataFrame([rows[hip] for hip in sorted(rows)], columns=COLUMNS)
 
 
 def _proper_name(hip: int, name: str) -> str:

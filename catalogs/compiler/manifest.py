@@ -6,6 +6,7 @@ import json
 from dataclasses import asdict, dataclass, field
 
 from catalogs.compiler.deepsky_typed import NEBULA_TYPES
+from catalogs.compiler.nebulae import LIGHTS
 from catalogs.compiler.sources import SOURCES
 
 
@@ -59,8 +60,10 @@ DESIGNATIONS = Compiled(
         ("flamsteed", "Flamsteed number"),
         ("hd", "HD number; 0 unknown"),
         ("constellation", "IAU three-letter abbreviation"),
+        ("variable", "letters or number of a variable star (R, TX, V460), for red stars only"),
         ("proper_name", "proper name"),
     ),
+    ("star_names_typed.csv", "red_stars_typed.csv"),
 )  # fmt: skip
 PAIRS = Compiled(
     "pairs", "pairs.csv.gz", "Double stars, one row a pair",
@@ -121,8 +124,15 @@ DEEPSKY = Compiled(
         ("member_v_mag", "V of the third of the brightest members of an open cluster, or of the "
                          "stars that light a nebula, counted in `stars.npz`; blank: fainter than "
                          "that list, or no size"),
+        ("bright_major_arcmin, bright_minor_arcmin",
+         "full axes of the bright part of a nebula, seen first, arcmin; blank unknown"),
+        ("bright_v_mag", "total V of the bright part, mag"),
+        ("bright_surface_mag", "its mean surface brightness in V, mag/arcsec2"),
+        ("bright_lines_rayleigh", "its light in H beta and the two lines of O III together, as it "
+                                  "arrives here, rayleigh; blank unknown or no lines"),
+        ("bright_light", f"{', '.join(LIGHTS)}; blank: no bright part known"),
     ),
-    ("deepsky_names_typed.csv", "deepsky_typed.csv"),
+    ("deepsky_names_typed.csv", "deepsky_typed.csv", "planetaries_typed.csv", "nebulae_typed.csv"),
 )  # fmt: skip
 COMPILED = (STARS, DESIGNATIONS, PAIRS, DEEPSKY)
 

@@ -50,11 +50,13 @@ CHOICES = """
 ## Hand tables
 
 `pairs_typed.csv`, `colours_typed.csv`, `orbits_typed.csv`, `deepsky_typed.csv`,
-`deepsky_names_typed.csv`, `standing_typed.csv` and `standing_lists_typed.csv` are the project's own
+`deepsky_names_typed.csv`, `planetaries_typed.csv`, `nebulae_typed.csv`, `star_names_typed.csv`,
+`red_stars_typed.csv`, `standing_typed.csv` and `standing_lists_typed.csv` are the project's own
 choice of published facts. The column `source` of each row says where it was published, or that it
-is from memory; places are ICRS at J2000.0; years of measures are in `epoch_yr`. The orbits and the
-two tables of standing are read as they are. The others are worked into the compiled files: rebuild
-when they change (a test asks for it). Licence: that of the project.
+is from memory; places are ICRS at J2000.0; years of measures are in `epoch_yr`. The orbits, the red
+stars and the two tables of standing are read as they are; the names of the red stars and all of the
+others are worked into the compiled files: rebuild when they change (a test asks for it). Licence:
+that of the project.
 
 In `deepsky_typed.csv` a blank cell leaves what OpenNGC says, but a typed `major_arcmin` without a
 `minor_arcmin` makes the object round. `v_of` is `object` where V is a nebula's own light, `stars`
@@ -70,6 +72,14 @@ The members of the others are in `standing_typed.csv`, a row each: the list, the
 has it or a common form of it, and the `id` or `pair_id` in the compiled files. A multiple star has
 a row for each of its pairs that the list means. Lists typed in part hold what is well known, so an
 object in none of them may still stand in the printed list.
+
+`nebulae_typed.csv` describes the part of a nebula that an eye sees first, by magnitude or by
+surface brightness; the other follows from the axes. Nearly all of it is an estimate: the surface
+brightness is good to about 0.5 mag, the light in lines to a factor of 2, as its column `source`
+says. A dark nebula has no row: the Horsehead is as hard to see as the strip of IC 434 behind it.
+
+`star_names_typed.csv` gives the proper name of a star where the source's is wrong, and leaves it
+blank where it is not in common use. `red_stars_typed.csv` holds carbon stars and red variables.
 
 ## What was decided, and what to doubt
 
@@ -102,7 +112,13 @@ its colour is known (good to about 0.1 mag), or as it is beside a companion fain
 {unequal:g} mag: at the worst, an orange star with a white one, 0.2 mag too blue. At 1 mag it
 would be 0.6.
 
+**Numbers of stars.** HD numbers are those that the source of the names gives: of the stars with a
+Hipparcos number all to V = 4, 95 in 100 to V = 5, 48 in 100 to V = 6.5. None of the packages holds
+HR, SAO or ADS numbers. Letters of variable stars are given for the red stars of the hand table
+only, since the source has slips there.
+
 **Deep sky.** V is rejected where B-V is outside -0.3..1.7 and B - 0.8 used (open clusters B - 0.4).
+`check` lists what is still odd in magnitude, surface brightness and axes.
 Globular clusters have V from Harris, since OpenNGC's are off by up to 2 mag, and so the V of the
 horizontal branch of some 80 of them (good to about 0.1 mag). Diameters of the bright globulars are
 handbook values, all of the larger kind that takes in the outermost stars. Planetary nebulae keep V.

@@ -153,6 +153,10 @@ def _finished(stars: pd.DataFrame, hip: pd.DataFrame) -> pd.DataFrame:
 
 
 def hipparcos_bv(entries: pd.DataFrame) -> Floats:
-    """B-V of Hipparcos entries (all the light it measured together), NaN where it is doubtful."""
+    """B-V of Hipparcos entries (all the light it measured together), NaN where it is doubtful.
+
+    Zero with an error of zero is how the source says that it has none.
+    """
     sure = (entries["bv_error"] <= SURE_BV) | (entries["hp"] < GROUND_HP)
-    return np.asarray(entries["bv"].where(sure), dtype=float)
+    lacks = (entries["bv"] == 0.0) & (entries["bv_error"] == 0.0)
+    return np.asarray(entries["bv"].where(sure & ~lacks), dtype=float)

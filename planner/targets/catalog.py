@@ -22,6 +22,7 @@ from planner.targets.files import (
     MANIFEST_FILE,
     ORBITS_FILE,
     PAIRS_FILE,
+    RED_STARS_FILE,
     REMEDY,
     STARS_FILE,
     damaged,
@@ -33,6 +34,7 @@ from planner.targets.kind import Kind
 from planner.targets.name_sources import Designations
 from planner.targets.orbit import Orbits
 from planner.targets.pairs import Pairs, short_source
+from planner.targets.red_stars import RedStars
 from planner.targets.stars import StarField
 
 if TYPE_CHECKING:
@@ -117,6 +119,13 @@ def load_stars(folder: Path | None = None) -> StarField:
     if np.any(np.diff(dec) < 0.0):
         raise damaged(STARS_FILE, "stars are not in order of declination")
     return stars
+
+
+@cache
+def load_red_stars(folder: Path | None = None) -> RedStars:
+    """The typed red stars, in order of right ascension. Raises CatalogError."""
+    texts = read_columns(RED_STARS_FILE, [field.name for field in fields(RedStars)], folder)
+    return RedStars(**_columns(RED_STARS_FILE, RedStars, texts))
 
 
 def load_designations(folder: Path | None = None) -> Designations:

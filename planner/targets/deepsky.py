@@ -25,6 +25,13 @@ class DeepSky:
     ``hb_v_mag`` is the V of the horizontal branch of a globular cluster; ``member_v_mag`` that of
     the third of the brightest members of an open cluster, or of the stars inside a nebula, by
     a count in the star list, and NaN where they are fainter than the list.
+
+    The columns ``bright_...`` describe the bright part of a nebula, which an eye sees first: full
+    axes in arcminutes, total V, mean surface brightness in V (mag/arcsec2), its light in
+    H beta and the two lines of O III together (rayleigh, as it arrives here), and the nature
+    of the light: ``emission``, ``reflection``, ``remnant``, ``mixed`` or ``planetary``. NaN and
+    empty where the hand table ``nebulae_typed.csv`` has no row. Limits: nearly all of them are
+    estimates, the surface brightness good to 0.5 mag, the lines to a factor of 2.
     """
 
     id: Texts
@@ -44,6 +51,12 @@ class DeepSky:
     hubble_type: Texts
     hb_v_mag: Floats
     member_v_mag: Floats
+    bright_major_arcmin: Floats
+    bright_minor_arcmin: Floats
+    bright_v_mag: Floats
+    bright_surface_mag: Floats
+    bright_lines_rayleigh: Floats
+    bright_light: Texts
 
     def __len__(self) -> int:
         """Number of objects."""

@@ -22,6 +22,7 @@ DESIGNATIONS_FILE = "designations.csv.gz"
 STARS_FILE = "stars.npz"
 STANDING_FILE = "standing_typed.csv"
 STANDING_LISTS_FILE = "standing_lists_typed.csv"
+RED_STARS_FILE = "red_stars_typed.csv"
 MANIFEST_FILE = "manifest.json"
 REMEDY = "reinstall the package"
 

@@ -33,17 +33,19 @@ class Designations:
     flamsteed: tuple[str, ...]
     hd: tuple[str, ...]
     constellation: tuple[str, ...]
+    variable: tuple[str, ...]
     proper_name: tuple[str, ...]
 
 
 def star_keys(stars: Designations) -> Iterator[list[str]]:
     """The keys of each star."""
     letter = cache(normal_key)
-    for hip, bayer, flamsteed, hd, constellation, proper in _rows(stars):
+    for hip, bayer, flamsteed, hd, constellation, variable, proper in _rows(stars):
         sky = constellation.lower()
         keys = [f"hip{hip}"] if hip else []
         keys += [letter(bayer) + sky] if bayer else []
         keys += [flamsteed + sky] if flamsteed else []
+        keys += [variable.lower() + sky] if variable else []
         keys += [f"hd{hd}"] if hd not in ("", "0") else []
         keys += [normal_key(proper)] if proper else []
         yield keys
@@ -51,8 +53,9 @@ def star_keys(stars: Designations) -> Iterator[list[str]]:
 
 def star_labels(stars: Designations) -> Iterator[str]:
     """The label of each star: ``α Boo (Arcturus)``."""
-    for hip, bayer, flamsteed, _, constellation, proper in _rows(stars):
-        name = f"{bayer or flamsteed} {constellation}" if bayer or flamsteed else f"HIP {hip}"
+    for hip, bayer, flamsteed, _, constellation, variable, proper in _rows(stars):
+        sign = bayer or variable or flamsteed
+        name = f"{sign} {constellation}" if sign else f"HIP {hip}"
         yield f"{name} ({proper})" if proper else name
 
 
@@ -128,13 +131,14 @@ def deepsky_labels(objects: DeepSky) -> Iterator[str]:
         yield f"{label} ({common.split('|')[0]})" if common else label
 
 
-def _rows(stars: Designations) -> Iterator[tuple[int, str, str, str, str, str]]:
+def _rows(stars: Designations) -> Iterator[tuple[int, str, str, str, str, str, str]]:
     return zip(
         stars.hip,
         stars.bayer,
         stars.flamsteed,
         stars.hd,
         stars.constellation,
+        stars.variable,
         stars.proper_name,
         strict=True,
     )

@@ -3,8 +3,10 @@
 from pathlib import Path
 
 import numpy as np
+import pandas as pd
 import pytest
 
+from catalogs.compiler.stars import hipparcos_bv
 from planner.angles import separation_deg
 
 CATALOGS = Path(__file__).resolve().parents[2] / "catalogs"
@@ -121,3 +123,11 @@ def test_no_second_star_of_equal_brightness_beside_a_misplaced_hipparcos_entry(h
         near = 3600.0 * separation_deg(ra[row], dec[row], ra, dec) < 6.0
         same = np.abs(STARS["v_mmag"] - STARS["v_mmag"][row]) < 100
         assert np.count_nonzero(near & same) == 1
+
+
+def test_a_colour_the_source_lacks_is_not_taken_for_white() -> None:
+    # Hipparcos gives B-V 0 with an error of 0 for stars it has no colour of, such as the carbon
+    # star U Cam (HIP 17257), B-V over 2: General Catalogue of Variable Stars, from memory.
+    entries = pd.DataFrame({"bv": [0.0, 0.0, 1.5], "bv_error": [0.0, 0.005, 0.0], "hp": 7.0})
+    assert np.isnan(hipparcos_bv(entries)).tolist() == [True, False, False]
+    assert STARS["colour_mmag"][ROW[17257]] > 1500

@@ -25,6 +25,7 @@ LOADERS: dict[str, Callable[[Path], object]] = {
     "deepsky.csv.gz": catalog.load_deepsky,
     "designations.csv.gz": catalog.load_designations,
     "stars.npz": catalog.load_stars,
+    "red_stars_typed.csv": catalog.load_red_stars,
     "manifest.json": catalog.manifest,
 }
 TABLES = ("pairs.csv.gz", "orbits_typed.csv", "deepsky.csv.gz", "stars.npz")

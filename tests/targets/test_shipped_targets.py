@@ -270,3 +270,53 @@ def test_complete_offers_names_that_begin_so() -> None:
     assert "STF 1877" in complete("stf 187")
     assert complete("zzzzzz") == []
     assert len(complete("")) == 200
+
+
+# What observers type, and what must come first: common practice, no source.
+SPOKEN = {
+    "helix": ["NGC 7293 (Helix Nebula)", "NGC 2685 (Helix Galaxy)"],
+    "leo triplet": ["M 66 (Leo Triplet)", "M 65 (Leo Triplet)", "NGC 3628 (Hamburger Galaxy)"],
+    "east veil": ["NGC 6992 (Eastern Veil Nebula)"],
+    "eastern veil": ["NGC 6992 (Eastern Veil Nebula)"],
+    "cat's eye": ["NGC 6543 (Cat's Eye Nebula)"],
+    "little gem": ["NGC 6818 (Little Gem)"],
+    "seven sisters": ["M 45 (Pleiades)"],
+    "ngc 1269": ["NGC 1291"],
+    "ruprecht 147": ["NGC 6774"],
+}
+
+
+@pytest.mark.parametrize("text", SPOKEN)
+def test_common_names_find_what_observers_mean(text: str) -> None:
+    assert [match.label for match in find(load_all_names(None), text)] == SPOKEN[text]
+
+
+def test_a_chain_of_galaxies_is_found_with_all_its_members() -> None:
+    found = {match.label for match in find(load_all_names(None), "markarian's chain")}
+    assert {"M 84 (Markarian's Chain)", "M 86 (Markarian's Chain)", "NGC 4435 (The Eyes)"} < found
+
+
+@pytest.mark.parametrize("text", ["double double", "eps lyr", "epsilon Lyrae"])
+def test_the_double_double_is_found_whole(text: str) -> None:
+    labels = {match.label for match in find(load_all_names(None), text)}
+    assert labels == {f"{pair} (Double Double)" for pair in DOUBLE_DOUBLE}
+
+
+DOUBLE_DOUBLE = ("eps Lyr AB,CD", "eps1 Lyr AB", "eps2 Lyr CD")
+# Names of old lists or of one author only: own judgement.
+UNCOMMON = (
+    "Zubanah", "Al Salib", "Spiral Cluster", "Pinwheel Cluster", "King Cobra Cluster",
+    "Termite Hole Cluster", "Pearce's Star", "Sculptor Filament", "Flying Unicorn Cluster",
+)  # fmt: skip
+
+
+def test_uncommon_names_are_not_shipped() -> None:
+    shipped = {name for text in catalog.load_deepsky().common_name for name in text.split("|")}
+    shipped |= set(catalog.load_designations().proper_name) | set(catalog.load_pairs().proper_name)
+    assert shipped.isdisjoint(UNCOMMON)
+    assert catalog.load_deepsky().common_name[_row("NGC 7331")] == ""
+    assert "Cocoon Galaxy" not in catalog.load_deepsky().common_name[_row("NGC 4990")]
+
+
+def _row(name: str) -> int:
+    return int(np.flatnonzero(catalog.load_deepsky().id == name)[0])
