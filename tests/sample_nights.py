@@ -121,13 +121,17 @@ def night_json(site: str, date: str, *options: str) -> dict[str, Any]:
 
 
 def one_message(stderr: str) -> str:
-    """The error message unwrapped; its lines are set in, and only a path makes one long."""
-    first, *others = stderr.removesuffix("\n").split("\n")
-    assert first.startswith("Error: ")
-    assert all(line.startswith("  ") for line in others)
-    for line in (first, *others):
+    """The first error message unwrapped; its lines are set in, and only a path makes one long.
+
+    A kit with several faults has a message for each, all in the same form.
+    """
+    lines = stderr.removesuffix("\n").split("\n")
+    assert lines[0].startswith("Error: ")
+    for line in lines:
+        assert line.startswith(("Error: ", "  "))
         assert len(line) <= MESSAGE_COLUMNS or max(line.split(), key=len).count("/") > 1, line
-    return " ".join(line.strip() for line in (first, *others))
+    end = next((i for i, line in enumerate(lines) if i and line.startswith("Error: ")), None)
+    return " ".join(line.strip() for line in lines[:end])
 
 
 def _refuse(constant: str) -> None:

@@ -141,7 +141,7 @@ def test_a_file_that_cannot_be_written_is_named(
     """A full disk: exit code 1, the user's file named, the old one whole, no part left."""
     place = tmp_path / name
     place.write_bytes(b"the old one")
-    monkeypatch.setattr("pathlib.Path.write_bytes", full_disk)
+    monkeypatch.setattr("planner.files.os.fsync", full_disk)
     complains(run(*arguments, str(place)), COULD_NOT, f"{place}: no space left", "free space")
     assert place.read_bytes() == b"the old one"
     assert os.listdir(tmp_path) == [name]
@@ -153,16 +153,14 @@ def test_a_kit_that_cannot_be_written_leaves_nothing(
     """No empty file that the next try would refuse to overwrite."""
     place = str(tmp_path / "mine.toml")
     with monkeypatch.context() as patch:
-        patch.setattr("pathlib.Path.write_bytes", full_disk)
+        patch.setattr("planner.files.os.fsync", full_disk)
         complains(run("kit", "new", place, kit=False), COULD_NOT, f"{place}: no space left")
     assert os.listdir(tmp_path) == []
     assert run("kit", "new", place, kit=False).exit_code == 0
 
 
-def full_disk(self: Path, content: bytes) -> int:
-    """A write that ends half way; the system names no file then."""
-    with open(self, "wb") as stream:
-        stream.write(content[:100])
+def full_disk(descriptor: int) -> None:
+    """A write that does not reach the disk; the system names no file then."""
     raise OSError(28, "No space left on device")
 
 
@@ -209,7 +207,7 @@ def test_a_damaged_catalog_names_the_file_and_the_remedy(
 def _forget_catalogs() -> None:
     """Tables are read once a process; drop them."""
     for name, module in list(sys.modules.items()):
-        if name.startswith(("planner.targets", "planner.night")):
+        if name.startswith(("planner.targets", "planner.importers", "planner.night")):
             for value in vars(module).values():
                 if hasattr(value, "cache_clear"):
                     value.cache_clear()

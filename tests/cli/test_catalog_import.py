@@ -13,7 +13,7 @@ import pytest
 from click.testing import CliRunner, Result
 from sample_nights import one_message
 
-from planner.cli import asking
+from planner.cli import night_request
 from planner.cli.root import main
 from planner.importers.column_map import KEYS
 from planner.importers.table_import import FORMATS
@@ -39,7 +39,7 @@ MAP = "ra=RAJ2000,dec=DEJ2000,separation=rho,v1=Va,v2=Vb"
 @pytest.fixture(autouse=True)
 def data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """The tester's own catalogs are left alone."""
-    monkeypatch.setattr(asking, "data_folder", lambda: tmp_path / "data")
+    monkeypatch.setattr(night_request, "data_folder", lambda: tmp_path / "data")
     return tmp_path / "data"
 
 

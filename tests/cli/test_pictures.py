@@ -11,7 +11,7 @@ from sample_nights import MOONLESS, one_message, run
 from planner.cli.masks import with_turned_edge
 from planner.errors import UsageError
 from planner.kit.reading import load_kit
-from planner.verdict import mask_study
+from planner.verdict.scope import mask_study
 
 if TYPE_CHECKING:
     from pathlib import Path

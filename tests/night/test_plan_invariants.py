@@ -15,12 +15,12 @@ from sample_nights import KIT, plan, request
 from planner.night.plan import Plan
 from planner.night.planning import make_plan
 from planner.optics.view import all_views
+from planner.sheets.verdict_words import reason_words, verdict_words
 from planner.targets.columns import rows_of
 from planner.targets.kind import DEEP_SKY_KINDS, Kind
 
 DEEP_SKY = frozenset(DEEP_SKY_KINDS)
 DOUBLES = frozenset({Kind.DOUBLE})
-CLASSES = ("not split", "elongated", "notched", "just", "clean")
 FLAT_MAG = 0.02  # of interpolation in the tables of limits
 EXAMPLES = 8  # each is two whole plans
 
@@ -57,9 +57,7 @@ def classes(seeing_arcsec: float) -> dict[tuple[str, str, float], int]:
     for target in made.targets:
         assert target.double is not None
         for pair in (target.double, *target.double.others):
-            found[pair.name, pair.components, pair.separation_arcsec] = CLASSES.index(
-                pair.split_class
-            )
+            found[pair.name, pair.components, pair.separation_arcsec] = int(pair.split_class)
     return found
 
 
@@ -139,13 +137,13 @@ def test_the_limit_is_kept(limit: int) -> None:
 
 def test_the_order_of_the_catalog_does_not_matter(monkeypatch: pytest.MonkeyPatch) -> None:
     """The same rows shuffled give the same objects, worths and places in the list."""
-    from planner.night import deepsky_list
+    from planner.night import candidates
 
     wanted = {"kinds": DEEP_SKY, "constellation": "Vir", "limit": None}
     straight = make_plan(request(**wanted))
-    objects = deepsky_list.load_deepsky()
+    objects = candidates.load_deepsky()
     shuffled = rows_of(objects, np.random.default_rng(5).permutation(len(objects)))
-    monkeypatch.setattr(deepsky_list, "load_deepsky", lambda: shuffled)
+    monkeypatch.setattr(candidates, "load_deepsky", lambda: shuffled)
     mixed = make_plan(request(**wanted))
     assert sorted((-t.worth, t.id) for t in mixed.targets) == sorted(
         (-t.worth, t.id) for t in straight.targets
@@ -160,7 +158,7 @@ def test_everything_is_judged_once_and_nothing_that_shows_is_left_out_early() ->
     others = sum(t.double is None for t in made.targets)
     assert pairs + others == made.considered > 10_000
     assert len({target.id for target in made.targets}) == len(made.targets)
-    assert all(target.reason.strip() and target.verdict for target in made.targets)
+    assert all(reason_words(t).strip() and verdict_words(t) for t in made.targets)
     shown = [target for target in made.targets if target.shown]
     assert len(shown) == made.shown_count
     short = plan(limit=None).targets

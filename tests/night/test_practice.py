@@ -10,6 +10,8 @@ from sample_nights import plan
 from planner.night.plan import PlannedTarget
 from planner.targets.catalog import load_deepsky
 from planner.targets.kind import DEEP_SKY_KINDS, Kind
+from planner.verdict.pairs.criteria import SplitClass
+from planner.verdict.verdicts import Limit
 
 DARK_MAG, CITY_MAG = 21.5, 18.5
 NEW_MOONS = (  # of 2026; within two days, almanac from memory
@@ -152,7 +154,7 @@ def test_the_famous_wide_pairs_split_in_usual_seeing(name: str, date: str) -> No
     """Shown to every visitor."""
     found = pair(name, date)
     assert found.shown
-    assert found.double is not None and found.double.split_class in ("just", "clean")
+    assert found.double is not None and found.double.split_class >= SplitClass.JUST
 
 
 def test_pairs_below_the_resolution_never_split() -> None:
@@ -168,14 +170,14 @@ def test_pairs_below_the_resolution_never_split() -> None:
         if d.separation_arcsec < TOO_CLOSE_ARCSEC
     ]
     assert len(close) > 3
-    assert {d.split_class for d in close} <= {"not split", "elongated"}
+    assert {d.split_class for d in close} <= {SplitClass.NOT_SPLIT, SplitClass.ELONGATED}
 
 
 def test_the_companion_of_sirius_does_not_show() -> None:
     """11 arcsec off and 10 mag fainter: far beyond six inches 25 degrees above the horizon."""
     found = pair("Sirius", "2026-01-18")
     assert found.best_time is not None and not found.shown
-    assert found.limited_by
+    assert found.limit is not Limit.NOTHING
 
 
 @pytest.mark.parametrize("date", ["2026-02-24", "2026-05-25"])
@@ -184,7 +186,7 @@ def test_neptune_is_looked_for_when_its_sky_is_dark_enough(date: str) -> None:
     made = plan("Lindenhof", date, kinds=frozenset({Kind.PLANET}), limit=None)
     neptune = next(t for t in made.targets if t.id == "Neptune")
     assert neptune.margin is not None and neptune.margin > 0.0
-    assert neptune.limited_by in ("twilight", "low altitude", "seeing")
+    assert neptune.limit in (Limit.TWILIGHT, Limit.ALTITUDE, Limit.SEEING)
 
 
 def test_planets_get_a_power_that_the_seeing_bears() -> None:

@@ -8,9 +8,12 @@ import pytest
 from sample_nights import KIT, plan
 
 from planner.night.plan import Order, Plan
+from planner.sheets import night_text as night_text_module
+from planner.sheets.double_words import split_words
 from planner.sheets.night_text import COLUMNS, night_text
 from planner.sheets.night_words import LEGEND, short_name
-from planner.verdict.pairs.criteria import CRITERIA
+from planner.sheets.verdict_words import STEP_WORDS, reason_words, verdict_words
+from planner.verdict.pairs.criteria import CRITERIA, UNEQUAL_FROM_MAG, SplitClass
 from planner.verdict.steps import Step
 
 LONG = "A very long name of an observing site with many words in it, " * 3
@@ -51,17 +54,16 @@ def stretched(name: str) -> Plan:
     """A plan whose names are as long as names get."""
     whole = plan(limit=60)
     view = replace(whole.views[0], name=name, magnification=12345.0)
-    longest = "notched, a figure of eight"
     targets = tuple(
         replace(
-            target, name=name, verdict=longest, view=view, filter_name=name,
-            margin=-12.34, size_arcmin=(190.0, 60.0), reason=name, shown=number % 2 == 0,
+            target, name=name, view=view, filter_name=name,
+            margin=-12.34, size_arcmin=(190.0, 60.0), shown=number % 2 == 0,
         )
         for number, target in enumerate(whole.targets)
     )  # fmt: skip
     site = replace(whole.site, name=name)
     telescope = replace(KIT.telescope(), name=name)
-    return replace(whole, targets=targets, site=site, telescope=telescope, notes=(name,))
+    return replace(whole, targets=targets, site=site, telescope=telescope)
 
 
 @pytest.mark.parametrize("name", [LONG, "x" * 250, "é" * 90])
@@ -73,10 +75,18 @@ def test_no_name_makes_a_line_longer_than_a_hundred_columns(name: str) -> None:
 
 
 @pytest.mark.parametrize("odd", ["companion held steadily", "companion glimpsed", "x" * 60])
-def test_one_long_verdict_does_not_shorten_every_name(odd: str) -> None:
+def test_one_long_verdict_does_not_shorten_every_name(
+    odd: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Names get the room they would have with the longest plain verdict."""
     whole = plan()
-    targets = (replace(whole.targets[0], verdict=odd, name="x" * 40), *whole.targets[1:])
+    first = whole.targets[0]
+    monkeypatch.setattr(
+        night_text_module,
+        "verdict_words",
+        lambda target: odd if target.id == first.id else verdict_words(target),
+    )
+    targets = (replace(first, name="x" * 40), *whole.targets[1:])
     rows = rows_of(night_text(replace(whole, targets=targets)))
     assert len(rows[0].split()[1]) >= 20
     if odd.startswith("companion"):
@@ -114,10 +124,12 @@ def test_a_pair_that_is_only_notched_tells_in_which_seeing(just: float | None) -
     assert first.double is not None
     double = replace(
         first.double,
-        split_class="notched",
-        worst_seeing_by_class={"clean": None, "just": just, "notched": 1.4},
+        magnitudes=(5.0, 5.5),
+        step=Step.SEEN,
+        split_class=SplitClass.NOTCHED,
+        worst_seeing_arcsec=(1.5, 1.4, just or 0.0, 0.0),
     )
-    only = replace(first, double=double, verdict="notched, a figure of eight")
+    only = replace(first, detail=double)
     (row,) = rows_of(night_text(replace(whole, targets=(only,))))
     assert row.endswith('notched  to 1.4"')
 
@@ -136,7 +148,7 @@ def test_what_is_not_shown_follows_with_its_whole_reason() -> None:
     below = " ".join(text[text.index("Not shown tonight") :].split())
     hidden = [target for target in whole.targets if not target.shown]
     assert len(hidden) > 100
-    assert all(" ".join(target.reason.split()) in below for target in hidden[::10])
+    assert all(" ".join(reason_words(target).split()) in below for target in hidden[::10])
 
 
 def test_an_empty_list_says_so() -> None:
@@ -152,11 +164,12 @@ def test_the_words_of_the_list_are_explained_below_it() -> None:
     assert all(f"\n{line}\n" in text for line in LEGEND)
     assert len(LEGEND) == 2 and len(" ".join(LEGEND)) <= 200
     explained = " ".join(LEGEND)
-    steps = [step.value.removeprefix("seen ") for step in Step if step is not Step.NOT_SEEN]
-    words = [
-        c.unequal_words.split()[1] for c in CRITERIA.values() if "companion" in c.unequal_words
+    steps = [
+        STEP_WORDS[step].removeprefix("seen ") for step in (Step.BORDERLINE, Step.SEEN, Step.PLAIN)
     ]
-    words += [c.equal_words.split()[0].rstrip(",") for c in CRITERIA.values()]
+    unequal = [split_words(c, UNEQUAL_FROM_MAG) for c in CRITERIA]
+    words = [told.split()[1] for told in unequal if "companion" in told]
+    words += [split_words(c, 0.0).split()[0].rstrip(",") for c in CRITERIA]
     listed = [word for word in (*steps, *words, "+1") if word != "elongated"]
     assert len(listed) >= 9
     assert all(f"{word} = " in explained for word in listed)

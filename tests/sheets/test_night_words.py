@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from sample_nights import plan
 
+from planner.sheets.double_words import worst_seeing
 from planner.sheets.night_words import (
     class_seeing,
     clock,
@@ -25,6 +26,7 @@ from planner.sheets.night_words import (
     what_it_is,
 )
 from planner.targets.kind import Kind
+from planner.verdict.pairs.criteria import SplitClass
 
 
 @pytest.mark.parametrize(
@@ -171,13 +173,17 @@ def test_the_seeing_told_is_that_of_the_class_named() -> None:
     whole = plan(limit=400)
     seeing = whole.assumptions.seeing_arcsec
     doubles = [target.double for target in whole.targets if target.double is not None]
-    assert {double.split_class for double in doubles} == {"clean", "just", "notched"}
+    assert {double.split_class for double in doubles} == {
+        SplitClass.CLEAN,
+        SplitClass.JUST,
+        SplitClass.NOTCHED,
+    }
     for double in doubles:
         worst = class_seeing(double)
         assert worst is not None and worst >= seeing
-        better = {"clean": None, "just": "clean", "notched": "just"}[double.split_class]
-        if better:
-            assert (double.worst_seeing_by_class[better] or 0.0) <= seeing
+        if double.split_class is not SplitClass.CLEAN:
+            better = SplitClass(double.split_class + 1)
+            assert (worst_seeing(double, better) or 0.0) <= seeing
 
 
 @pytest.mark.parametrize(

@@ -11,11 +11,14 @@ import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from sample_nights import request
 
+from planner.night.plan import ObjectDetail
 from planner.night.single_target import plan_single
 from planner.optics.orientation import Orientation
 from planner.optics.telescope import Mount
+from planner.sheets.double_words import split_words
 from planner.sheets.pair_image import PairSheet, orientation_lines, pair_figure, panel_class
-from planner.verdict.pairs.criteria import SplitClass, split_words
+from planner.sheets.verdict_words import verdict_words
+from planner.verdict.pairs.criteria import SplitClass
 from planner.verdict.pairs.picture import PairSight, greys, pair_picture
 from planner.verdict.pairs.profiles import SplitInstrument
 
@@ -44,7 +47,7 @@ def sheet(orientation: Orientation = Orientation.INVERTED, angle: float | None =
         double.separation_arcsec, angle, *double.magnitudes, target.airmass, 0.2, 2.0,
     )  # fmt: skip
     picture = pair_picture(sight, orientation)
-    return PairSheet(plan, replace(target, double=double), target.view, picture)
+    return PairSheet(plan, replace(target, detail=double), target.view, picture)
 
 
 def words(figure: Figure) -> str:
@@ -76,7 +79,7 @@ def test_title_names_pair_angle_magnitudes_and_class() -> None:
     assert "Izar" in text
     assert f"{double.separation_arcsec:.2f}″, PA 344°" in text
     assert f"{double.magnitudes[0]:.1f} and {double.magnitudes[1]:.1f}" in text
-    assert drawn.target.verdict in text
+    assert verdict_words(drawn.target) in text
     assert f"{drawn.view.magnification:.0f}x" in text
 
 
@@ -92,7 +95,7 @@ def test_middle_panel_carries_the_plans_own_verdict() -> None:
     """Tonight's seeing is the seeing the plan was made for."""
     drawn = sheet()
     captions = [axes.get_xlabel() for axes in pair_figure(drawn).axes]
-    assert captions[1] == drawn.target.verdict.removeprefix("borderline: ")
+    assert captions[1] == verdict_words(drawn.target).removeprefix("borderline: ")
     titles = [axes.get_title() for axes in pair_figure(drawn).axes]
     for title, fwhm in zip(titles, drawn.picture.fwhm_arcsec, strict=True):
         assert f"{fwhm:.1f}″" in title
@@ -143,7 +146,7 @@ def test_burnt_out_star_is_told() -> None:
     drawn = sheet()
     assert drawn.target.double is not None
     faint = replace(drawn.target.double, magnitudes=(2.5, 7.0))
-    figure = pair_figure(replace(drawn, target=replace(drawn.target, double=faint)))
+    figure = pair_figure(replace(drawn, target=replace(drawn.target, detail=faint)))
     assert "burns out" in words(figure)
     assert "burns out" not in words(pair_figure(drawn))
 
@@ -151,7 +154,9 @@ def test_burnt_out_star_is_told() -> None:
 def test_pair_figure_rejects_a_target_that_is_no_double() -> None:
     drawn = sheet()
     with pytest.raises(ValueError, match="only a double star"):
-        pair_figure(replace(drawn, target=replace(drawn.target, double=None)))
+        pair_figure(
+            replace(drawn, target=replace(drawn.target, detail=ObjectDetail(False, False, None)))
+        )
 
 
 @pytest.mark.parametrize(
@@ -160,8 +165,10 @@ def test_pair_figure_rejects_a_target_that_is_no_double() -> None:
      (2.5, SplitClass.NOT_SPLIT)],
 )  # fmt: skip
 def test_panel_class_is_the_best_that_holds(seeing: float, expected: SplitClass) -> None:
-    """A class that is never reached is None."""
-    worst = {"clean": 1.2, "just": 1.5, "notched": None, "elongated": 2.0}
+    """A class that is never reached has 0."""
+    double = izar_plan().targets[0].double
+    assert double is not None
+    worst = replace(double, worst_seeing_arcsec=(2.0, 0.0, 1.5, 1.2))
     assert panel_class(worst, seeing) is expected
     assert split_words(expected, 0.0)
 

@@ -88,6 +88,6 @@ def test_the_measure_of_a_pair_has_one_from(source: str) -> None:
     plan, courses = plan_single(request(only=frozenset({"hip72105-AB"})))
     (target,) = plan.targets
     assert target.double is not None
-    typed = replace(target, double=replace(target.double, measure_source=source))
+    typed = replace(target, detail=replace(target.double, measure_source=source))
     text = target_text(replace(plan, targets=(typed,)), courses, {})
     assert f" from {source.removeprefix('from ')}\n" in text and "from from" not in text

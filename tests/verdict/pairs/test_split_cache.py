@@ -117,7 +117,7 @@ def test_the_name_changes_with_all_that_enters(monkeypatch: pytest.MonkeyPatch) 
 
 def test_every_module_behind_the_tables_enters_the_name() -> None:
     """Whatever the builder of the tables imports of this project, directly or not, is hashed."""
-    root = Path(split_cache.__file__).parents[1]
+    root = Path(split_cache.__file__).parents[2]
     hashed = {
         f"{package}.{name}" for package, names in split_cache._MODEL.items() for name in names
     }
