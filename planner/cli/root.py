@@ -18,6 +18,7 @@ from planner.cli.sheet import sheet
 from planner.cli.target import target
 from planner.cli.tonight import tonight
 from planner.errors import PlannerError, UsageError
+from planner.sheets.page_text import PAGE_COLUMNS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -25,9 +26,6 @@ if TYPE_CHECKING:
 
 _OPENING = "Error: "  # click's own
 _HELP_INSTEAD = getattr(click.exceptions, "NoArgsIsHelpError", ())  # click before 8.2 has none
-
-
-COLUMNS = 100
 
 
 class _CouldNot(click.ClickException):
@@ -38,7 +36,7 @@ class _CouldNot(click.ClickException):
         longest = max(self.message.split(), key=len, default="")
         return textwrap.fill(
             self.message,
-            COLUMNS,
+            PAGE_COLUMNS,
             initial_indent=_OPENING,
             subsequent_indent="  ",
             break_long_words=os.sep not in longest,

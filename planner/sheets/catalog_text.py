@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 from tabulate import tabulate
 
+from planner.sheets.page_text import wrapped
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -17,7 +19,6 @@ if TYPE_CHECKING:
     from planner.targets.outside.shelf import Undone
     from planner.targets.outside.stored import About
 
-COLUMNS = 100
 FIELDS = ("name", "file", "rows", "epoch", "licence", "source", "edition")
 WIDTHS = {"name": 20, "licence": 18, "source": 26, "edition": 16}
 FILE_WIDTH = 36
@@ -63,11 +64,11 @@ def catalog_text(entries: Sequence[Source]) -> str:
     """A table of at most 100 columns."""
     rows = [
         [
-            _wrapped(entry, "name"),
+            _cell(entry, "name"),
             entry.rows,
-            _wrapped(entry, "source"),
-            _wrapped(entry, "edition"),
-            _wrapped(entry, "licence"),
+            _cell(entry, "source"),
+            _cell(entry, "edition"),
+            _cell(entry, "licence"),
         ]
         for entry in entries
     ]
@@ -85,11 +86,11 @@ def imports_text(own: Sequence[About], entries: Sequence[Source]) -> str:
     current = {entry.sha256 for entry in entries}
     rows = [
         [
-            "\n".join(textwrap.wrap(about.file_name, FILE_WIDTH)),
+            textwrap.fill(about.file_name, FILE_WIDTH),
             about.taken,
             about.merged,
             about.refused,
-            "\n".join(textwrap.wrap(LAYOUT_WORDS[about.layout], 20)),
+            textwrap.fill(LAYOUT_WORDS[about.layout], 20),
             about.date + ("" if about.shipped_sha256 in current else " *"),
         ]
         for about in own
@@ -100,7 +101,7 @@ def imports_text(own: Sequence[About], entries: Sequence[Source]) -> str:
         ("left", "right", "right", "right", "left", "left"),
     )
     aged = any(about.shipped_sha256 not in current for about in own)
-    return "\n".join([table, *(textwrap.wrap(AGED, COLUMNS) if aged else ())])
+    return "\n".join([table, *([wrapped(AGED, 0)] if aged else ())])
 
 
 def import_text(report: ImportReport) -> str:
@@ -163,22 +164,15 @@ def _refusal_words(refusal: Refusal, counted_as: str) -> str:
 
 def _lines(lines: list[str]) -> str:
     """Each line wrapped at 100 columns, its continuation set in."""
-    wrapped = [
-        textwrap.fill(
-            line,
-            COLUMNS,
-            subsequent_indent=" " * (19 if line.startswith("     ") else 2),
-            drop_whitespace=True,
-            break_on_hyphens=False,
-        )
+    return "\n".join(
+        wrapped(line, 19 if line.startswith("     ") else 2, break_on_hyphens=False)
         for line in lines
-    ]
-    return "\n".join(wrapped)
+    )
 
 
 def _table(rows: list[list[Any]], headers: list[str], sides: tuple[str, ...]) -> str:
     return str(tabulate(rows, headers=headers, colalign=sides, disable_numparse=True))
 
 
-def _wrapped(entry: Source, field: str) -> str:
-    return "\n".join(textwrap.wrap(str(getattr(entry, field)), WIDTHS[field]))
+def _cell(entry: Source, field: str) -> str:
+    return textwrap.fill(str(getattr(entry, field)), WIDTHS[field])

@@ -8,8 +8,9 @@ import pytest
 from sample_nights import KIT, plan
 
 from planner.night.plan import Order, Plan
-from planner.sheets.night_text import COLUMNS, night_text
+from planner.sheets.night_text import night_text
 from planner.sheets.night_words import LEGEND, short_name
+from planner.sheets.page_text import PAGE_COLUMNS
 from planner.verdict.pairs.criteria import CRITERIA
 from planner.verdict.steps import Step
 
@@ -68,7 +69,7 @@ def stretched(name: str) -> Plan:
 def test_no_name_makes_a_line_longer_than_a_hundred_columns(name: str) -> None:
     """Long names of sites, targets, eyepieces and filters."""
     text = night_text(stretched(name))
-    assert max(map(len, text.splitlines())) <= COLUMNS
+    assert max(map(len, text.splitlines())) <= PAGE_COLUMNS
     assert len(rows_of(text)) == 30
 
 
