@@ -18,6 +18,7 @@ from planner.cli.sheet import sheet
 from planner.cli.target import target
 from planner.cli.tonight import tonight
 from planner.errors import KitError, PlannerError, UsageError
+from planner.sheets.page_text import PAGE_COLUMNS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -27,15 +28,12 @@ _OPENING = "Error: "  # click's own
 _HELP_INSTEAD = getattr(click.exceptions, "NoArgsIsHelpError", ())  # click before 8.2 has none
 
 
-COLUMNS = 100
-
-
 def _wrapped(message: str) -> str:
     text = "".join(c if c.isprintable() or c in "\n\t" else "?" for c in message)
     longest = max(text.split(), key=len, default="")
     return textwrap.fill(
         text,
-        COLUMNS,
+        PAGE_COLUMNS,
         subsequent_indent="  ",
         break_long_words=os.sep not in longest,
         break_on_hyphens=False,

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 from tabulate import tabulate
 
+from planner.sheets.page_text import wrapped
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -17,7 +19,6 @@ if TYPE_CHECKING:
     from planner.importers.store import Undone
     from planner.targets.catalog import Source
 
-COLUMNS = 100
 FIELDS = ("name", "file", "rows", "epoch", "licence", "source", "edition")
 WIDTHS = {"name": 20, "licence": 18, "source": 26, "edition": 16}
 FILE_WIDTH = 36
@@ -59,11 +60,11 @@ def catalog_text(entries: Sequence[Source]) -> str:
     """A table of at most 100 columns."""
     rows = [
         [
-            _wrapped(entry, "name"),
+            _cell(entry, "name"),
             entry.rows,
-            _wrapped(entry, "source"),
-            _wrapped(entry, "edition"),
-            _wrapped(entry, "licence"),
+            _cell(entry, "source"),
+            _cell(entry, "edition"),
+            _cell(entry, "licence"),
         ]
         for entry in entries
     ]
@@ -80,11 +81,11 @@ def imports_text(own: Sequence[About]) -> str:
         return ""
     rows = [
         [
-            "\n".join(textwrap.wrap(about.file_name, FILE_WIDTH)),
+            textwrap.fill(about.file_name, FILE_WIDTH),
             about.taken,
             about.merged,
             about.refused,
-            "\n".join(textwrap.wrap(LAYOUT_WORDS[about.layout], 20)),
+            textwrap.fill(LAYOUT_WORDS[about.layout], 20),
             about.date,
         ]
         for about in own
@@ -156,22 +157,15 @@ def _refusal_words(refusal: RejectedRows, counted_as: str) -> str:
 
 def _lines(lines: list[str]) -> str:
     """Each line wrapped at 100 columns, its continuation set in."""
-    wrapped = [
-        textwrap.fill(
-            line,
-            COLUMNS,
-            subsequent_indent=" " * (19 if line.startswith("     ") else 2),
-            drop_whitespace=True,
-            break_on_hyphens=False,
-        )
+    return "\n".join(
+        wrapped(line, 19 if line.startswith("     ") else 2, break_on_hyphens=False)
         for line in lines
-    ]
-    return "\n".join(wrapped)
+    )
 
 
 def _table(rows: list[list[Any]], headers: list[str], sides: tuple[str, ...]) -> str:
     return str(tabulate(rows, headers=headers, colalign=sides, disable_numparse=True))
 
 
-def _wrapped(entry: Source, field: str) -> str:
-    return "\n".join(textwrap.wrap(str(getattr(entry, field)), WIDTHS[field]))
+def _cell(entry: Source, field: str) -> str:
+    return textwrap.fill(str(getattr(entry, field)), WIDTHS[field])

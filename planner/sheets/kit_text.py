@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 from tabulate import tabulate
 
+from planner.sheets.page_text import wrapped
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -16,7 +18,6 @@ if TYPE_CHECKING:
     from planner.optics.telescope import Telescope
     from planner.optics.view import View
 
-COLUMNS = 100
 EYEPIECE_WIDTH = 30
 
 
@@ -39,21 +40,11 @@ def remark_words(remarks: Sequence[str]) -> str:
     """The remarks on a kit as a list of at most 100 columns."""
     if not remarks:
         return "Nothing odd found."
-    items = (
-        textwrap.fill(text, COLUMNS, initial_indent="  - ", subsequent_indent="    ")
-        for text in remarks
-    )
-    return "\n".join(("Worth a look:", *items))
+    return "\n".join(("Worth a look:", *(wrapped(f"  - {text}") for text in remarks)))
 
 
 def _list_words(heading: str, items: Sequence[str]) -> str:
-    return _filled(f"{heading}: " + "; ".join(items))
-
-
-def _filled(text: str, indent: str = "") -> str:
-    return textwrap.fill(
-        text, COLUMNS, initial_indent=indent, subsequent_indent="  ", break_on_hyphens=False
-    )
+    return wrapped(f"{heading}: " + "; ".join(items), break_on_hyphens=False)
 
 
 def _finder_words(finder: Finder) -> str:
@@ -76,10 +67,11 @@ def _place_words(place: Place) -> str:
     east_west = "E" if site.longitude_deg >= 0 else "W"
     return "\n".join(
         (
-            _filled(
+            wrapped(
                 f"Site {site.name}: {abs(site.latitude_deg):.3f} {north_south} "
                 f"{abs(site.longitude_deg):.3f} {east_west}, {site.elevation_m:.0f} m, "
-                f"{site.timezone}, {_horizon_words(site.horizon)}"
+                f"{site.timezone}, {_horizon_words(site.horizon)}",
+                break_on_hyphens=False,
             ),
             f"  zenith sky {place.zenith_sky_mag:.2f} mag per square arcsecond "
             f'({place.sky_words}), usual seeing {place.seeing_arcsec:g}"',

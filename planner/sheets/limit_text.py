@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-import textwrap
 from typing import TYPE_CHECKING
 
 from planner.eye.threshold import TYPICAL_STAR_BV
+from planner.sheets.page_text import wrapped
 from planner.verdict.scope.limit_reasons import BLUE_BV, RED_BV, Cause
 
 if TYPE_CHECKING:
     from planner.verdict.scope.limit_reasons import LimitReasons
     from planner.verdict.setup import Setup
 
-COLUMNS = 100
 NOTHING_MAG = 0.005  # prints as 0.00
+SUM_INDENT = 17  # of the words beside the two columns of numbers
 
 
 def reasons_text(setup: Setup, reasons: LimitReasons) -> str:
@@ -32,8 +32,10 @@ def reasons_text(setup: Setup, reasons: LimitReasons) -> str:
             continue
         words = _cause_words(setup, reasons, cause)
         lines.append(f"  {after - before:+6.2f} {after:6.2f}  {words}")
-    sum_lines = (textwrap.fill(line, COLUMNS, subsequent_indent=" " * 17) for line in lines)
-    notes = (_wrapped(note) for note in (_power_note(setup, reasons), _colour_note(reasons)))
+    sum_lines = (wrapped(line, SUM_INDENT) for line in lines)
+    notes = (
+        wrapped(f"  {note}", 2) for note in (_power_note(setup, reasons), _colour_note(reasons))
+    )
     return "\n".join((*sum_lines, *notes))
 
 
@@ -74,7 +76,3 @@ def _colour_note(reasons: LimitReasons) -> str:
         f"seen {reasons.blue_gain_mag:.2f} fainter, a red one ({RED_BV:.1f}) must be "
         f"{-reasons.red_gain_mag:.2f} brighter."
     )
-
-
-def _wrapped(line: str) -> str:
-    return textwrap.fill(line, COLUMNS, initial_indent="  ", subsequent_indent="  ")

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 
 from tabulate import tabulate
 
+from planner.sheets.page_text import wrapped
 from planner.verdict.scope.mask_study import NOTHING_SHARE, NOTICED_SHARE, MaskVerdict
 
 if TYPE_CHECKING:
     from planner.optics.telescope import Telescope
     from planner.verdict.scope.mask_study import MaskFinding, MaskStep, MaskStudy
 
-COLUMNS = 100
 OWN_MARK = "*"
 
 
@@ -73,7 +73,7 @@ def _heading(study: MaskStudy) -> str:
         "Worst zenith seeing (FWHM in arcsec, about) in which each pair is just split or its "
         f"companion held, at {study.view.magnification:.0f}x ({study.view.name}):",
     )
-    return "\n".join(_wrapped(line) for line in lines)
+    return "\n".join(wrapped(line) for line in lines)
 
 
 def _table(study: MaskStudy) -> str:
@@ -97,7 +97,7 @@ def _table(study: MaskStudy) -> str:
     notes = f"{OWN_MARK} the clear aperture in your kit"
     if with_edge:
         notes += "; good edge: the full glass if its edge were not turned"
-    return f"{table}\n{_wrapped(notes)}"
+    return f"{table}\n{wrapped(notes)}"
 
 
 def _row(step: MaskStep, mark: str, name: str | None = None) -> list[str]:
@@ -119,9 +119,9 @@ def _readings(study: MaskStudy) -> list[str]:
         + (f"; a good edge would bring {f.good_edge_gain_share:+.0%}" if _edge_matters(f) else "")
         for f in study.findings
     ]
-    parts = ["\n".join(_wrapped(line) for line in lines), _wrapped(_advice(study))]
+    parts = ["\n".join(wrapped(line) for line in lines), wrapped(_advice(study))]
     parts.append(
-        _wrapped(
+        wrapped(
             f"How far to trust this: changes below {NOTICED_SHARE:.0%} are not noticed at the "
             "eyepiece. All figures share the image model's uncertainty of some 15%, but the "
             "differences between masks suffer less. A turned edge is taken to fall with the "
@@ -176,7 +176,3 @@ def _half_way_harms(study: MaskStudy) -> bool:
         for row, finding in enumerate(study.findings)
         if finding.verdict is MaskVerdict.GAIN
     )
-
-
-def _wrapped(line: str) -> str:
-    return textwrap.fill(line, COLUMNS, subsequent_indent="  ")

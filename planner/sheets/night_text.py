@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from typing import TYPE_CHECKING
 
 from tabulate import tabulate
@@ -22,12 +21,12 @@ from planner.sheets.night_words import (
     power_words,
     what_it_is,
 )
+from planner.sheets.page_text import PAGE_COLUMNS, wrapped
 from planner.sheets.verdict_words import reason_words, verdict_words
 
 if TYPE_CHECKING:
     from planner.night.plan import Plan, PlannedTarget
 
-COLUMNS = 100
 LONGEST_NAME = 26
 LONGEST_POWER = 10  # with the filter's name
 LONGEST_VERDICT = 14
@@ -42,19 +41,14 @@ ALIGN = ("right", "left", "left", "left", "left", "left", "left", "left", "left"
 
 def night_text(plan: Plan, order: Order = Order.WORTH) -> str:
     """Header, table, eyepieces, and for targets not shown the reasons; ranks by worth."""
-    header = [
-        line
-        for text in night_lines(plan)
-        for line in textwrap.wrap(text, COLUMNS, subsequent_indent="  ")
-    ]
     entries = listing(plan, order)
     shown = [(rank, target) for rank, target in entries if target.shown]
     hidden = [target for _, target in entries if not target.shown]
-    parts = ["\n".join(header)]
+    parts = ["\n".join(wrapped(line) for line in night_lines(plan))]
     if shown:
         notes = [_eyepiece_note([target for _, target in shown]), MARGIN_NOTE, *LEGEND]
         notes += [TIME_NOTE] if order is Order.TIME else []
-        parts += [_table(shown), "\n".join(_wrapped(note) for note in notes)]
+        parts += [_table(shown), "\n".join(map(wrapped, notes)).replace(HARD_SPACE, " ")]
     else:
         parts.append("Nothing is shown tonight under these conditions.")
     if hidden:
@@ -83,7 +77,7 @@ def _table(entries: list[tuple[int, PlannedTarget]]) -> str:
     ]
     columns = [list(column) for column in zip(HEADERS, *rows, strict=True)]
     widths = [max(map(len, column)) for column in columns]
-    room = COLUMNS - sum(widths) + widths[NAME] - len(GAP) * (len(widths) - 1)
+    room = PAGE_COLUMNS - sum(widths) + widths[NAME] - len(GAP) * (len(widths) - 1)
     names = (name_within(target, min(LONGEST_NAME, room)) for _, target in entries)
     columns[NAME] = [HEADERS[NAME], *names]
     widths[NAME] = max(map(len, columns[NAME]))
@@ -134,8 +128,4 @@ def _hidden_line(target: PlannedTarget) -> str:
         f"  {name_within(target, 24):<24} {target.constellation:<3} {what_it_is(target):<18} "
         f"{reason_words(target)}"
     )
-    return textwrap.fill(line, COLUMNS, subsequent_indent=" " * REASON_INDENT)
-
-
-def _wrapped(note: str) -> str:
-    return textwrap.fill(note, COLUMNS, subsequent_indent="  ").replace(HARD_SPACE, " ")
+    return wrapped(line, REASON_INDENT)

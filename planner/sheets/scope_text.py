@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from tabulate import tabulate
 
 from planner.sheets.limit_text import reasons_text
+from planner.sheets.page_text import wrapped
 from planner.verdict.powers import SEEING_COMFORT_ARCSEC
 from planner.verdict.scope.purpose import DOUBLE_EXIT_PUPILS_MM, STEADY_MOMENTS
 
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
     from planner.verdict.scope.view_summary import ViewSummary
     from planner.verdict.setup import Setup
 
-COLUMNS = 100
 EYEPIECE_WIDTH = 18
 GOOD_FOR_WIDTH = 27
 REASON_WIDTH = 55
@@ -74,9 +74,9 @@ def ranking_text(setup: Setup, ranked: Sequence[RankedView], question: str) -> s
     return "\n\n".join(
         [
             _heading(setup),
-            _wrap(f"{question}: {best.view.name}, {best.view.magnification:.0f}x"),
+            wrapped(f"{question}: {best.view.name}, {best.view.magnification:.0f}x"),
             table,
-            _wrap(note),
+            wrapped(note),
         ]
     )
 
@@ -89,12 +89,12 @@ def _heading(setup: Setup) -> str:
         else ""
     )
     return (
-        _wrap(
+        wrapped(
             f"{telescope.name}: {telescope.design} of {telescope.clear_aperture_mm:g} mm{mask}, "
             f"f/{telescope.focal_ratio:.2f}, {telescope.mount}"
         )
         + "\n"
-        + _wrap(
+        + wrapped(
             f"For a sky of {setup.sky_mag:.2f} mag per square arcsecond, seeing "
             f'{setup.seeing_arcsec:.1f}", extinction {setup.extinction_mag:.2f}, an eye pupil '
             f"of {setup.observer.dark_pupil_mm:.1f} mm"
@@ -149,7 +149,7 @@ def _power_words(summary: InstrumentSummary) -> str:
         f"Close doubles bear {_doubles_power(summary.setup):.0f}x: they show in the best moments "
         "of the seeing (see --for doubles).",
     ]
-    return "\n".join(_wrap(line, "         ") for line in lines)
+    return "\n".join(wrapped(line, 9) for line in lines)
 
 
 def _doubles_power(setup: Setup) -> float:
@@ -193,7 +193,7 @@ def _newtonian_facts(
 
 
 def _facts(facts: Sequence[tuple[str, str]]) -> str:
-    return "\n".join(_wrap(f"{label:16} {text}", " " * 17) for label, text in facts)
+    return "\n".join(wrapped(f"{label:16} {text}", 17) for label, text in facts)
 
 
 def _view_table(views: Sequence[ViewSummary]) -> str:
@@ -246,7 +246,7 @@ def _notes(views: Sequence[ViewSummary]) -> str:
         notes.append("Lost: mm of aperture that your iris cuts off.")
     if any(v.below_least_pupil for v in views):
         notes.append("! exit pupil below your least.")
-    return "\n".join(_wrap(note, "  ") for note in notes)
+    return "\n".join(wrapped(note) for note in notes)
 
 
 def _minutes(seconds: float) -> str:
@@ -257,7 +257,3 @@ def _minutes(seconds: float) -> str:
 def _span(one: float, other: float) -> str:
     low, high = f"{min(one, other):.1f}", f"{max(one, other):.1f}"
     return low if low == high else f"{low}-{high}"
-
-
-def _wrap(text: str, indent: str = "  ") -> str:
-    return textwrap.fill(text, COLUMNS, subsequent_indent=indent, drop_whitespace=True)

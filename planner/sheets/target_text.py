@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -25,6 +24,7 @@ from planner.sheets.night_words import (
     span,
     what_it_is,
 )
+from planner.sheets.page_text import wrapped
 from planner.sheets.verdict_words import reason_words, verdict_words
 
 if TYPE_CHECKING:
@@ -34,7 +34,6 @@ if TYPE_CHECKING:
     from planner.night.plan import DoubleDetail, Plan, PlannedTarget
     from planner.night.single_target import ListPlace
 
-COLUMNS = 100
 EVERY_MIN = 30
 CURVE_WIDTH = 24
 LEAST_SCALE = 1.0  # magnitude or arcsecond that the whole curve stands for, so that little is short
@@ -49,7 +48,7 @@ def target_text(plan: Plan, courses: Sequence[MarginCurve], places: Mapping[str,
         _page(plan, target, course, places.get(target.id))
         for target, course in zip(plan.targets, courses, strict=True)
     ]
-    header = "\n".join(_wrapped(line) for line in night_lines(plan))
+    header = "\n".join(wrapped(line) for line in night_lines(plan))
     return "\n\n".join([*pages, header])
 
 
@@ -64,7 +63,7 @@ def _page(plan: Plan, target: PlannedTarget, course: MarginCurve, place: ListPla
     lines.append("")
     lines.extend(_tonight_lines(plan, target, place))
     table = _course_table(plan, course)
-    return "\n".join(_wrapped(line) for line in lines) + ("\n\n" + table if table else "")
+    return "\n".join(wrapped(line) for line in lines) + ("\n\n" + table if table else "")
 
 
 def _double_lines(double: DoubleDetail) -> list[str]:
@@ -179,8 +178,3 @@ def _marks(margin: float, most: float, usable: bool) -> str:
         return "" if usable else "."
     length = max(1, round(CURVE_WIDTH * min(margin / most, 1.0)))
     return ("#" if usable else ".") * length
-
-
-def _wrapped(line: str) -> str:
-    indent = " " * (len(line) - len(line.lstrip()) + 2)
-    return textwrap.fill(line, COLUMNS, subsequent_indent=indent)

@@ -6,7 +6,8 @@ import pytest
 
 from planner.kit.kit import Kit
 from planner.kit.reading import example_text, parse_kit
-from planner.sheets.kit_text import COLUMNS, kit_words, remark_words
+from planner.sheets.kit_text import kit_words, remark_words
+from planner.sheets.page_text import PAGE_COLUMNS
 
 LONGEST_NAME = "W" * 40
 
@@ -99,7 +100,7 @@ def test_kit_words_say_where_the_eye_factor_comes_from() -> None:
 def test_kit_words_stay_within_the_page(pairs: list[tuple[str, str]]) -> None:
     """100 columns, even with the longest names a kit may hold."""
     lines = kit_words(kit_with(*pairs)).splitlines()
-    assert max(map(len, lines)) <= COLUMNS == 100
+    assert max(map(len, lines)) <= PAGE_COLUMNS == 100
 
 
 def test_remark_words_wrap_and_hang() -> None:
@@ -107,6 +108,6 @@ def test_remark_words_wrap_and_hang() -> None:
     assert remark_words(()) == "Nothing odd found."
     lines = remark_words(["word " * 40, "short"]).splitlines()
     assert lines[0] == "Worth a look:"
-    assert max(map(len, lines)) <= COLUMNS
+    assert max(map(len, lines)) <= PAGE_COLUMNS
     assert [line[:4] for line in lines[1:]].count("  - ") == 2
     assert lines[2].startswith("    word")

@@ -9,7 +9,8 @@ import pytest
 
 from planner.eye.observer import Observer
 from planner.optics.telescope import Design, Mount, Telescope
-from planner.sheets.limit_text import COLUMNS, reasons_text
+from planner.sheets.limit_text import reasons_text
+from planner.sheets.page_text import PAGE_COLUMNS
 from planner.verdict.scope.limit_reasons import limit_reasons
 from planner.verdict.setup import Setup
 
@@ -48,7 +49,7 @@ def test_the_printed_column_adds_up(exit_pupil: float, sky: float) -> None:
         so_far = round(so_far + change, 2)
         assert so_far == total
     assert so_far == pytest.approx(reasons.limit_mag, abs=0.0051)
-    assert max(map(len, text.splitlines())) <= COLUMNS
+    assert max(map(len, text.splitlines())) <= PAGE_COLUMNS
 
 
 def test_the_text_says_from_which_power_on_the_field_is_black() -> None:

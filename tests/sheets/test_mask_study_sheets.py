@@ -15,7 +15,8 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 
 from planner.sheets.mask_chart import STYLES, mask_chart
 from planner.sheets.mask_document import mask_document, mask_rows
-from planner.sheets.mask_text import COLUMNS, edge_words, finding_words, mask_text
+from planner.sheets.mask_text import edge_words, finding_words, mask_text
+from planner.sheets.page_text import PAGE_COLUMNS
 from planner.sheets.png_file import write_png
 from planner.sheets.rows import csv_text
 
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
 
 def test_mask_text_fits_the_page_and_names_every_pair() -> None:
     text = mask_text(sample())
-    assert max(len(line) for line in text.splitlines()) <= COLUMNS
+    assert max(len(line) for line in text.splitlines()) <= PAGE_COLUMNS
     for finding in sample().findings:
         assert f"{finding.pair.label}, {finding.separation_arcsec:.1f}" in text
     assert "*152.0" in text

@@ -10,8 +10,9 @@ from sample_nights import KIT, plan
 from planner.night.plan import Order, Plan
 from planner.sheets import night_text as night_text_module
 from planner.sheets.double_words import split_words
-from planner.sheets.night_text import COLUMNS, night_text
+from planner.sheets.night_text import night_text
 from planner.sheets.night_words import LEGEND, short_name
+from planner.sheets.page_text import PAGE_COLUMNS
 from planner.sheets.verdict_words import STEP_WORDS, reason_words, verdict_words
 from planner.verdict.pairs.criteria import CRITERIA, UNEQUAL_FROM_MAG, SplitClass
 from planner.verdict.steps import Step
@@ -70,7 +71,7 @@ def stretched(name: str) -> Plan:
 def test_no_name_makes_a_line_longer_than_a_hundred_columns(name: str) -> None:
     """Long names of sites, targets, eyepieces and filters."""
     text = night_text(stretched(name))
-    assert max(map(len, text.splitlines())) <= COLUMNS
+    assert max(map(len, text.splitlines())) <= PAGE_COLUMNS
     assert len(rows_of(text)) == 30
 
 

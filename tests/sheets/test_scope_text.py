@@ -11,7 +11,8 @@ from planner.eye.observer import Observer
 from planner.optics.eyepiece import Barlow, Eyepiece
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.optics.view import all_views
-from planner.sheets.scope_text import COLUMNS, ranking_text, scope_text
+from planner.sheets.page_text import PAGE_COLUMNS
+from planner.sheets.scope_text import ranking_text, scope_text
 from planner.verdict.faintest_star import faintest_star
 from planner.verdict.scope.instrument import instrument_summary
 from planner.verdict.scope.limit_reasons import limit_reasons
@@ -51,7 +52,7 @@ def test_scope_text_stays_within_the_page() -> None:
         for purpose in Purpose
     ]
     for page in pages:
-        assert max(map(len, page.splitlines())) <= COLUMNS
+        assert max(map(len, page.splitlines())) <= PAGE_COLUMNS
 
 
 def test_scope_text_tells_every_fact() -> None:
