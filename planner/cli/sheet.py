@@ -56,8 +56,8 @@ def sheet(
     request = request_for(
         NightOptions(**night), ChoiceOptions(kinds, constellation, faintest, limit)
     )
-    from planner.night.plan import Order
     from planner.night.planning import make_plan
+    from planner.sheets.listing import Order
     from planner.sheets.paper import write_paper
 
     plan = make_plan(request)

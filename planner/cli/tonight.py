@@ -12,7 +12,8 @@ from planner.cli.night_request import ChoiceOptions, NightOptions, request_for
 from planner.cli.options import choice_options, format_option, night_options, order_option
 
 if TYPE_CHECKING:
-    from planner.night.plan import Order, Plan
+    from planner.night.plan import Plan
+    from planner.sheets.listing import Order
 
 
 @click.command()
@@ -41,15 +42,15 @@ def tonight(
         NightOptions(**night),
         ChoiceOptions(kinds, constellation, faintest, limit, include_all),
     )
-    from planner.night.plan import Order
     from planner.night.planning import make_plan
+    from planner.sheets.listing import Order
 
     plan = make_plan(request)
     click.echo(_rendered(plan, Order(order), output_format), nl=output_format != "csv")
 
 
 def _rendered(plan: Plan, order: Order, output_format: str) -> str:
-    from planner.night.plan import listing
+    from planner.sheets.listing import listing
 
     if output_format == "text":
         from planner.sheets.night_text import night_text

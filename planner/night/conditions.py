@@ -12,10 +12,10 @@ from planner.angles import separation_deg
 from planner.constants import AU_KM
 from planner.ephemeris.bodies import moon_track, planet_tracks, separation_from_body, sun_track
 from planner.ephemeris.civil_night import civil_night
+from planner.ephemeris.clock_hours import next_step, within_hours
 from planner.ephemeris.moments import grid
 from planner.ephemeris.place import SUN, place
 from planner.ephemeris.site import horizon_altitude_deg
-from planner.errors import UsageError
 from planner.sky.background import SkyState, sky_background
 from planner.verdict.sightlines import Sightlines
 
@@ -35,7 +35,6 @@ if TYPE_CHECKING:
     Ints = NDArray[np.intp]
 
 STEP_MIN = 5
-DAY_MIN = 1440
 SUN_SET_DEG = -0.8333  # centre of the Sun when its upper limb sets; Astronomical Almanac
 CIVIL_TWILIGHT_DEG = -6.0
 
@@ -109,11 +108,11 @@ def night_conditions(request: Request) -> Conditions:
         UsageError: the hours asked for end before they begin.
     """
     night = civil_night(request.site, request.date)
-    start = _next_step(night.sunset or night.start)
+    start = next_step(night.sunset or night.start, STEP_MIN)
     times = grid(request.site, start, night.sunrise or night.end, STEP_MIN)
     sun, moon = sun_track(request.site, times), moon_track(request.site, times)
     instants = times.instants
-    asked = _within_hours(instants, night.start, request)
+    asked = within_hours(instants, night.start, request.start, request.end)
     true_sun_deg = place(times, SUN).altitude_deg
     reached = night.lowest_sun_deg < CIVIL_TWILIGHT_DEG
     dark_from_deg = CIVIL_TWILIGHT_DEG if reached else SUN_SET_DEG
@@ -147,47 +146,3 @@ def _sky_state(
         moon_phase_angle_deg=moon.phase_angle_deg[moments],
         moon_distance_km=moon.distance_au[moments] * AU_KM,
     )
-
-
-def _next_step(moment: dt.datetime) -> dt.datetime:
-    """The next whole step of the clock at or after a moment."""
-    step_s = 60 * STEP_MIN
-    seconds = moment.minute * 60 + moment.second + moment.microsecond / 1e6
-    wait = -seconds % step_s
-    in_utc = moment.astimezone(dt.UTC) + dt.timedelta(seconds=wait)
-    return in_utc.replace(microsecond=0).astimezone(moment.tzinfo)
-
-
-def _within_hours(
-    instants: tuple[dt.datetime, ...], night_start: dt.datetime, request: Request
-) -> Bools:
-    """Which moments lie between the clock times asked for, each at its first time that night.
-
-    Counted on the clock's face from noon, or from the night's start where that is earlier.
-    Raises UsageError for hours that end before they begin.
-    """
-    face = night_start.replace(tzinfo=None)
-    first = min(face, face.replace(hour=12, minute=0, second=0, microsecond=0))
-    minutes = np.array([_minutes(moment.replace(tzinfo=None) - first) for moment in instants])
-    begin, end = -np.inf, np.inf
-    if request.start is not None:
-        begin = _minutes(_at_clock(first, request.start) - first)
-    if request.end is not None:
-        end = _minutes(_at_clock(first, request.end) - first) or DAY_MIN
-    if begin > end:
-        raise UsageError(
-            f"the hours from {request.start:%H:%M} until {request.end:%H:%M} hold nothing: a night "
-            f"is counted from noon to noon, and {request.end:%H:%M} comes before "
-            f"{request.start:%H:%M} in it"
-        )
-    return np.asarray((minutes >= begin) & (minutes <= end))
-
-
-def _at_clock(first: dt.datetime, time: dt.time) -> dt.datetime:
-    """The first moment at or after ``first`` when the clock shows that time."""
-    moment = dt.datetime.combine(first.date(), time)
-    return moment if moment >= first else moment + dt.timedelta(days=1)
-
-
-def _minutes(span: dt.timedelta) -> float:
-    return span.total_seconds() / 60.0

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import Enum, StrEnum
-from math import inf
+from enum import Enum
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -20,13 +19,6 @@ if TYPE_CHECKING:
     from planner.verdict.pairs.outlook import Outlook
     from planner.verdict.steps import Step
     from planner.verdict.verdicts import Limit, MarginUnit
-
-
-class Order(StrEnum):
-    """In which order chosen targets are printed; which are chosen is a matter of worth alone."""
-
-    WORTH = "worth"
-    TIME = "time"
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,25 +183,3 @@ class Plan:
     end: time | None
     sun_ever_down: bool
     twilight_ever_over: bool
-
-
-def listing(plan: Plan, order: Order) -> tuple[tuple[int, PlannedTarget], ...]:
-    """The plan's targets in an order, each with its rank by worth, from 1.
-
-    By time: of two that are best at the same moment, the one that is lost first comes first.
-    Targets not usable tonight come last.
-    """
-    ranked = tuple(enumerate(plan.targets, start=1))
-    if order is Order.WORTH:
-        return ranked
-    return tuple(sorted(ranked, key=_time_key))
-
-
-def _time_key(entry: tuple[int, PlannedTarget]) -> tuple[float, float, int]:
-    """Real time, which runs on where the clock is set back."""
-    rank, target = entry
-    best, last = (
-        inf if moment is None else moment.timestamp()
-        for moment in (target.best_time, target.window_end)
-    )
-    return best, last, rank

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from tabulate import tabulate
 
-from planner.night.plan import Order, listing
+from planner.sheets.listing import Order, listing
 from planner.sheets.night_words import (
     LEGEND,
     MARGIN_NOTE,

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from planner.files import write_whole
-from planner.night.plan import Order, listing
+from planner.sheets.listing import Order, listing
 from planner.sheets.night_words import (
     LEGEND,
     MARGIN_NOTE,

@@ -7,9 +7,10 @@ from dataclasses import replace
 import pytest
 from sample_nights import KIT, plan
 
-from planner.night.plan import Order, Plan
+from planner.night.plan import Plan
 from planner.sheets import night_text as night_text_module
 from planner.sheets.double_words import split_words
+from planner.sheets.listing import Order
 from planner.sheets.night_text import night_text
 from planner.sheets.night_words import LEGEND, short_name
 from planner.sheets.page_text import PAGE_COLUMNS

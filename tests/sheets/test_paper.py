@@ -12,7 +12,7 @@ from matplotlib.colors import to_rgb
 from matplotlib.transforms import Affine2D
 from sample_nights import plan
 
-from planner.night.plan import Order, listing
+from planner.sheets.listing import Order, listing
 from planner.sheets.paper import MARGIN_PT, PAGES, draw_pages, write_paper
 from planner.targets.kind import Kind
 

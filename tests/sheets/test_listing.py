@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from sample_nights import plan
 
 from planner.ephemeris.moments import seconds_between
-from planner.night.plan import Order, PlannedTarget, listing
+from planner.night.plan import PlannedTarget
+from planner.sheets.listing import Order, listing
 
 
 def test_by_worth_is_the_plan_itself() -> None:

@@ -1,0 +1,61 @@
+"""The glass as it was made: what is wrong with the wave from the whole of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from planner.errors import ModelRangeError
+from planner.optics.figure import Figure, turned_edge
+
+WIDEST_TURNED_EDGE = 0.1  # zone over the aperture; beyond it the best focus is no longer plain
+DEEPEST_TURNED_EDGE_WAVES = 2.0  # at the rim; a deeper zone loses all its light just the same
+
+
+@dataclass(frozen=True, slots=True)
+class Glass:
+    """Errors of the wave (not of the glass) at 550 nm from the whole aperture.
+
+    ``rms_waves`` is the RMS with a turned edge left out, ``edge_width_mm`` the width of a turned
+    zone along the rim, to a tenth of the aperture, ``edge_waves`` the error of the wave at that
+    rim, to 2 waves; 0 for a good edge.
+    """
+
+    aperture_mm: float
+    rms_waves: float = 0.0
+    edge_width_mm: float = 0.0
+    edge_waves: float = 0.0
+
+    def __post_init__(self) -> None:
+        """Refuse a turned edge that the image model cannot hold."""
+        widest = WIDEST_TURNED_EDGE * self.aperture_mm
+        if not 0.0 <= self.edge_width_mm <= widest:
+            raise ModelRangeError(
+                f"turned edge of {self.edge_width_mm:g} mm is outside 0..{widest:g} mm, "
+                "a tenth of the aperture; treat a wider error as a zone of the whole figure"
+            )
+        if not 0.0 <= self.edge_waves <= DEEPEST_TURNED_EDGE_WAVES:
+            raise ModelRangeError(
+                f"turned edge of {self.edge_waves:g} waves at the rim is outside "
+                f"0..{DEEPEST_TURNED_EDGE_WAVES:g}; a deeper one loses its light just the same"
+            )
+
+    @property
+    def has_turned_edge(self) -> bool:
+        """Whether there is a turned zone."""
+        return self.edge_width_mm > 0.0 and self.edge_waves > 0.0
+
+    def figure(self, clear_aperture_mm: float) -> Figure:
+        """Errors of the wave over what a mask or cell leaves open, in mm.
+
+        The turned zone falls off with the square of the distance into it, so what a mask
+        leaves of it is a turned edge again: narrower by the ring covered, and shallower by the
+        square of the share of the zone left.
+        """
+        figure = Figure(rms_waves=self.rms_waves)
+        covered = (self.aperture_mm - clear_aperture_mm) / 2.0
+        left = (self.edge_width_mm - covered) / max(self.edge_width_mm, 1e-9)
+        if left <= 1e-6 or self.edge_waves == 0.0:
+            return figure
+        width_ratio = left * self.edge_width_mm / (clear_aperture_mm / 2.0)
+        edge = turned_edge(width_ratio, self.edge_waves * left**2)
+        return replace(edge, rms_waves=figure.rms_waves)
