@@ -72,8 +72,9 @@ def with_turned_edge(telescope: Telescope, text: str) -> Telescope:
             raise ValueError(EDGE_REMEDY)
         return replace(
             telescope,
-            turned_edge_width_mm=length_mm(width),
-            turned_edge_waves=_number(waves),
+            glass=replace(
+                telescope.glass, edge_width_mm=length_mm(width), edge_waves=_number(waves)
+            ),
         )
     except ModelRangeError as error:
         raise UsageError(f"--turned-edge {text}: {error}") from error

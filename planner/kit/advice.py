@@ -92,9 +92,9 @@ def _telescope_remarks(telescope: Telescope) -> Iterator[str]:
             f"the secondary hides {telescope.obstruction_ratio:.0%} of the diameter; "
             "contrast suffers"
         )
-    if telescope.wavefront_rms_waves > DIFFRACTION_LIMIT_RMS + 0.0005:
+    if telescope.glass.rms_waves > DIFFRACTION_LIMIT_RMS + 0.0005:
         yield (
-            f"a wave error of {telescope.wavefront_rms_waves:.3f} RMS is past the usual "
+            f"a wave error of {telescope.glass.rms_waves:.3f} RMS is past the usual "
             "diffraction limit of 1/14 (0.071)"
         )
     yield from _secondary_remarks(telescope)

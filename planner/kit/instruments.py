@@ -7,14 +7,9 @@ from typing import TYPE_CHECKING
 from planner.kit.block import finite
 from planner.optics.eyepiece import Barlow, Eyepiece, Filter, Finder
 from planner.optics.figure import rms_from_peak_to_valley
+from planner.optics.glass import WIDEST_TURNED_EDGE, Glass
 from planner.optics.image import WIDEST_OBSTRUCTION
-from planner.optics.telescope import (
-    GREATEST_ALTITUDE_DEG,
-    WIDEST_TURNED_EDGE,
-    Design,
-    Mount,
-    Telescope,
-)
+from planner.optics.telescope import GREATEST_ALTITUDE_DEG, Design, Mount, Telescope
 
 if TYPE_CHECKING:
     from planner.kit.block import Block
@@ -35,7 +30,6 @@ def read_telescope(block: Block) -> Telescope:
     lens = design is Design.REFRACTOR
     focal = _focal_length(block, aperture)
     mount = MOUNTS[block.choice("mount")]
-    edge_width, edge_waves = _turned_edge(block, aperture)
     return Telescope(
         name=block.text("name"),
         design=design,
@@ -44,14 +38,12 @@ def read_telescope(block: Block) -> Telescope:
         clear_aperture_mm=clear,
         focal_length_mm=focal,
         obstruction_mm=_obstruction(block, aperture, clear, lens),
-        wavefront_rms_waves=_wavefront(block),
+        glass=Glass(_wavefront(block), *_turned_edge(block, aperture)),
         transmission=block.number(
             "transmission", default=LENS_TRANSMISSION if lens else MIRROR_TRANSMISSION
         ),
         barrel_mm=block.length("focuser_barrel"),
         diagonal_to_focus_mm=_diagonal_to_focus(block, focal),
-        turned_edge_width_mm=edge_width,
-        turned_edge_waves=edge_waves,
         greatest_altitude_deg=block.number(
             "greatest_altitude", default=GREATEST_ALTITUDE_DEG[mount]
         ),

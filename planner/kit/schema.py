@@ -8,12 +8,9 @@ from __future__ import annotations
 from planner.eye.pupil import AGE_RANGE_YEARS
 from planner.kit.rule import BlockRule, Key, Kind
 from planner.optics.figure import WORST_RMS_WAVES
+from planner.optics.glass import DEEPEST_TURNED_EDGE_WAVES, WIDEST_TURNED_EDGE
 from planner.optics.image import WIDEST_OBSTRUCTION
-from planner.optics.telescope import (
-    DEEPEST_TURNED_EDGE_WAVES,
-    WIDEST_TURNED_EDGE,
-    Design,
-)
+from planner.optics.telescope import Design
 from planner.sky.extinction import ELEVATION_RANGE_M, Aerosol
 from planner.sky.scales import LIMIT_RANGE_MAG
 

@@ -20,14 +20,17 @@ class Glass:
     rim, to 2 waves; 0 for a good edge.
     """
 
-    aperture_mm: float
     rms_waves: float = 0.0
     edge_width_mm: float = 0.0
     edge_waves: float = 0.0
 
-    def __post_init__(self) -> None:
-        """Refuse a turned edge that the image model cannot hold."""
-        widest = WIDEST_TURNED_EDGE * self.aperture_mm
+    def check(self, aperture_mm: float) -> None:
+        """Refuse a turned edge that the image model cannot hold on a glass of that aperture.
+
+        Raises:
+            ModelRangeError: it is wider or deeper.
+        """
+        widest = WIDEST_TURNED_EDGE * aperture_mm
         if not 0.0 <= self.edge_width_mm <= widest:
             raise ModelRangeError(
                 f"turned edge of {self.edge_width_mm:g} mm is outside 0..{widest:g} mm, "
@@ -44,15 +47,15 @@ class Glass:
         """Whether there is a turned zone."""
         return self.edge_width_mm > 0.0 and self.edge_waves > 0.0
 
-    def figure(self, clear_aperture_mm: float) -> Figure:
-        """Errors of the wave over what a mask or cell leaves open, in mm.
+    def figure(self, aperture_mm: float, clear_aperture_mm: float) -> Figure:
+        """Errors of the wave over what a mask or cell leaves open of the aperture, both in mm.
 
         The turned zone falls off with the square of the distance into it, so what a mask
         leaves of it is a turned edge again: narrower by the ring covered, and shallower by the
         square of the share of the zone left.
         """
         figure = Figure(rms_waves=self.rms_waves)
-        covered = (self.aperture_mm - clear_aperture_mm) / 2.0
+        covered = (aperture_mm - clear_aperture_mm) / 2.0
         left = (self.edge_width_mm - covered) / max(self.edge_width_mm, 1e-9)
         if left <= 1e-6 or self.edge_waves == 0.0:
             return figure

@@ -104,9 +104,9 @@ def _telescope_words(telescope: Telescope) -> str:
         else "no obstruction"
     )
     edge = (
-        f", turned edge {telescope.turned_edge_width_mm:g} mm wide, "
-        f"{telescope.turned_edge_waves:g} waves at the rim"
-        if telescope.turned_edge_width_mm > 0.0 and telescope.turned_edge_waves > 0.0
+        f", turned edge {telescope.glass.edge_width_mm:g} mm wide, "
+        f"{telescope.glass.edge_waves:g} waves at the rim"
+        if telescope.glass.has_turned_edge
         else ""
     )
     return "\n".join(
@@ -116,7 +116,7 @@ def _telescope_words(telescope: Telescope) -> str:
             f"{telescope.focal_length_mm:g} mm (f/{telescope.focal_ratio:.1f} as used), "
             f"focuser {telescope.barrel_mm:g} mm",
             f"  {secondary}",
-            f"  wave error {telescope.wavefront_rms_waves:.3f} RMS{edge}, transmission "
+            f"  wave error {telescope.glass.rms_waves:.3f} RMS{edge}, transmission "
             f"{telescope.transmission:.0%}",
         )
     )

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from planner.sheets.mask_text import edge_words, finding_words, has_own_mask, has_turned_edge
+from planner.sheets.mask_text import edge_words, finding_words, has_own_mask
 from planner.verdict.scope.mask_study import NOTICED_SHARE
 
 if TYPE_CHECKING:
@@ -49,7 +49,7 @@ def mask_chart(study: MaskStudy) -> Figure:
             rings[finding.best_step], worst[finding.best_step, row], "o", markersize=13,
             markerfacecolor="none", markeredgecolor="black", markeredgewidth=1.0, clip_on=False,
         )  # fmt: skip
-    if has_turned_edge(study.telescope):
+    if study.telescope.glass.has_turned_edge:
         _mark_good_edge(axes, study, float(rings[-1]))
     if has_own_mask(study):
         _mark_own_mask(axes, study, float(rings[-1]))
@@ -60,9 +60,9 @@ def mask_chart(study: MaskStudy) -> Figure:
 
 
 def _shade_zone(axes: Axes, study: MaskStudy, widest: float) -> None:
-    if not has_turned_edge(study.telescope):
+    if not study.telescope.glass.has_turned_edge:
         return
-    width = study.telescope.turned_edge_width_mm
+    width = study.telescope.glass.edge_width_mm
     axes.axvspan(0.0, min(width, widest), color="0.92", zorder=0, linewidth=0)
     axes.text(
         min(width, widest) - 0.01 * widest, 0.985, "turned zone", ha="right",
@@ -158,7 +158,7 @@ def _words(figure: Figure, study: MaskStudy) -> None:
     lines = [f"{f.pair.label}: {finding_words(study, f)}" for f in study.findings]
     figure.text(0.075, 0.165, "\n".join(lines), fontsize=9, va="top", linespacing=1.35)
     notes = ["large ring: the narrowest mask with nine tenths of the best gain"]
-    if has_turned_edge(telescope):
+    if telescope.glass.has_turned_edge:
         notes.append("hollow marks at the left: the full glass with a good edge")
     notes.append(f"differences below {NOTICED_SHARE:.0%} are not noticed")
     figure.text(0.075, 0.015, "; ".join(notes), fontsize=7.5, color="0.35")

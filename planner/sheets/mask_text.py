@@ -23,11 +23,6 @@ def mask_text(study: MaskStudy) -> str:
     return "\n\n".join([_heading(study), _table(study), *_readings(study)])
 
 
-def has_turned_edge(telescope: Telescope) -> bool:
-    """Whether the glass, mask aside, has a turned edge."""
-    return telescope.turned_edge_width_mm > 0.0 and telescope.turned_edge_waves > 0.0
-
-
 def has_own_mask(study: MaskStudy) -> bool:
     """Whether the telescope of the kit is masked."""
     telescope = study.telescope
@@ -36,11 +31,11 @@ def has_own_mask(study: MaskStudy) -> bool:
 
 def edge_words(telescope: Telescope) -> str:
     """The turned edge in words."""
-    if not has_turned_edge(telescope):
+    if not telescope.glass.has_turned_edge:
         return "no turned edge"
     return (
-        f"turned edge in the outer {telescope.turned_edge_width_mm:.3g} mm, "
-        f"{telescope.turned_edge_waves:g} wave{'s' * (telescope.turned_edge_waves != 1.0)} "
+        f"turned edge in the outer {telescope.glass.edge_width_mm:.3g} mm, "
+        f"{telescope.glass.edge_waves:g} wave{'s' * (telescope.glass.edge_waves != 1.0)} "
         "of the wavefront at the rim"
     )
 
@@ -69,7 +64,7 @@ def _heading(study: MaskStudy) -> str:
     lines = (
         f"Masks over the edge of {telescope.name}: {telescope.design}, glass of "
         f"{telescope.aperture_mm:g} mm, {edge_words(telescope)}, elsewhere "
-        f"{telescope.wavefront_rms_waves:.3f} RMS",
+        f"{telescope.glass.rms_waves:.3f} RMS",
         "Worst zenith seeing (FWHM in arcsec, about) in which each pair is just split or its "
         f"companion held, at {study.view.magnification:.0f}x ({study.view.name}):",
     )
@@ -88,7 +83,7 @@ def _table(study: MaskStudy) -> str:
         _row(step, OWN_MARK if abs(step.clear_aperture_mm - own) < 0.1 else "")
         for step in study.steps
     ]
-    with_edge = has_turned_edge(study.telescope)
+    with_edge = study.telescope.glass.has_turned_edge
     if with_edge:
         rows.append(_row(study.good_edge, "", "good edge"))
     table = tabulate(
@@ -151,7 +146,7 @@ def _advice(study: MaskStudy) -> str:
         f"In short: a ring of {step.covered_mm:.1f} mm ({step.clear_aperture_mm:.1f} mm clear) "
         f"serves these pairs best together: {changes}; it costs {step.light_lost_mag:.2f} mag."
     )
-    if step.covered_mm < study.telescope.turned_edge_width_mm:
+    if step.covered_mm < study.telescope.glass.edge_width_mm:
         words += " It need not cover the whole turned zone."
     if _half_way_harms(study):
         words += " A ring that covers only the outermost part may do harm instead."

@@ -121,7 +121,7 @@ def _instrument(plan: Plan) -> dict[str, Any]:
         "clear_aperture_mm": telescope.clear_aperture_mm,
         "focal_length_mm": telescope.focal_length_mm,
         "obstruction_ratio": round(telescope.obstruction_ratio, 4),
-        "wavefront_rms_waves": round(telescope.wavefront_rms_waves, 4),
+        "wavefront_rms_waves": round(telescope.glass.rms_waves, 4),
         "eyepieces": [
             {
                 "name": view.name,

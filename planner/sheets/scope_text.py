@@ -103,7 +103,7 @@ def _heading(setup: Setup) -> str:
 
 
 def _image_facts(summary: InstrumentSummary) -> list[tuple[str, str]]:
-    rms = summary.setup.telescope.wavefront_rms_waves
+    rms = summary.setup.telescope.glass.rms_waves
     return [
         (
             "two equal stars",

@@ -118,8 +118,8 @@ def glass() -> Telescope:
 @pytest.mark.parametrize("text", ["6 mm,1", " 6 mm , 1.0", "0.6 cm,1"])
 def test_turned_edge_reads_a_width_and_waves(glass: Telescope, text: str) -> None:
     edged = with_turned_edge(glass, text)
-    assert edged.turned_edge_width_mm == pytest.approx(6.0)
-    assert edged.turned_edge_waves == 1.0
+    assert edged.glass.edge_width_mm == pytest.approx(6.0)
+    assert edged.glass.edge_waves == 1.0
 
 
 @pytest.mark.parametrize(

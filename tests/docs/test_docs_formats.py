@@ -16,6 +16,7 @@ from planner.importers.importing import ImportRequest, import_catalog
 from planner.importers.store import imports
 from planner.kit.reading import load_kit
 from planner.night.planning import make_plan
+from planner.optics.glass import Glass
 from planner.sheets.catalog_text import catalog_rows, import_document, import_rows
 from planner.sheets.mask_document import mask_document
 from planner.sheets.night_document import COLUMNS, night_document
@@ -176,7 +177,7 @@ def test_fields_of_the_scope_are_those_of_the_page(scope: dict[str, Any]) -> Non
 
 
 def test_fields_of_the_mask_study_are_those_of_the_page(scope_setup: Setup) -> None:
-    edge = replace(scope_setup.telescope, turned_edge_width_mm=6.0, turned_edge_waves=1.0)
+    edge = replace(scope_setup.telescope, glass=Glass(0.05, 6.0, 1.0))
     setup = replace(scope_setup, telescope=edge)
     apertures = mask_apertures(edge)
     steps = [judge_mask(setup, aperture) for aperture in (apertures[0], apertures[-1])]

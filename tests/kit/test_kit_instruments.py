@@ -112,7 +112,7 @@ def test_quarter_wave_of_spherical_error_is_0_0745_rms() -> None:
     """Peak to valley over RMS is sqrt(180)/4 = 3.354 for it; Mahajan 1982 (from memory)."""
     telescope = kit_with(("wavefront_error = 0.055", "wavefront_peak_to_valley = 0.25")).telescope()
     half_digit = 0.00005
-    assert telescope.wavefront_rms_waves == pytest.approx(0.0745, abs=half_digit)
+    assert telescope.glass.rms_waves == pytest.approx(0.0745, abs=half_digit)
 
 
 def test_turned_edge_needs_width_and_depth() -> None:
@@ -121,8 +121,8 @@ def test_turned_edge_needs_width_and_depth() -> None:
     message = refusal(changed(width, waves))
     assert 'turned_edge_width = "4 mm": a turned edge needs its width and its depth' in message
     telescope = kit_with(width, ("# turned_edge_waves", "turned_edge_waves")).telescope()
-    assert (telescope.turned_edge_width_mm, telescope.turned_edge_waves) == (4.0, 0.5)
-    assert kit_with().telescope().turned_edge_waves == 0.0
+    assert (telescope.glass.edge_width_mm, telescope.glass.edge_waves) == (4.0, 0.5)
+    assert kit_with().telescope().glass.edge_waves == 0.0
 
 
 def test_refractor_needs_no_secondary() -> None:

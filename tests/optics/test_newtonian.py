@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from wave_samples import coma_rms_waves
 
 from planner.errors import ModelRangeError
+from planner.optics.glass import Glass
 from planner.optics.newtonian import (
     LightCone,
     collimation_tolerance_mm,
@@ -151,6 +152,16 @@ def test_light_cone_is_only_known_for_a_measured_newtonian(
 ) -> None:
     """None is the answer elsewhere, not a guess."""
     telescope = Telescope(
-        "t", design, Mount.HAND_MOVED, 158.0, 154.0, 1027.0, secondary, 0.05, 0.79, 31.75, path
+        "t",
+        design,
+        Mount.HAND_MOVED,
+        158.0,
+        154.0,
+        1027.0,
+        secondary,
+        Glass(0.05),
+        0.79,
+        31.75,
+        path,
     )
     assert (light_cone(telescope) is not None) is known

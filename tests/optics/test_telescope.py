@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 
 MASKED = Telescope(
-    "t", Design.NEWTONIAN, Mount.HAND_MOVED, 160.0, 154.0, 1040.0, 35.0, 0.05, 0.79, 31.75
+    "t", Design.NEWTONIAN, Mount.HAND_MOVED, 160.0, 154.0, 1040.0, 35.0, Glass(0.05), 0.79, 31.75
 )
 
 

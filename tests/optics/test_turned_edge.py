@@ -9,11 +9,12 @@ import pytest
 
 from planner.errors import ModelRangeError
 from planner.optics.figure import best_focus_waves, strehl, wave_error
+from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 
 GLASS = Telescope(
-    "t", Design.NEWTONIAN, Mount.HAND_MOVED, 200.0, 200.0, 1200.0, 0.0, 0.0, 0.79, 31.75,
-    turned_edge_width_mm=2.0, turned_edge_waves=1.0,
+    "t", Design.NEWTONIAN, Mount.HAND_MOVED, 200.0, 200.0, 1200.0, 0.0,
+    Glass(0.0, 2.0, 1.0), 0.79, 31.75,
 )  # fmt: skip
 
 # C2(u), S2(u) of Abramowitz & Stegun 1964, table 7.7, at u = 2 sqrt(waves): the mean of
@@ -53,10 +54,10 @@ def test_masked_figure_is_the_open_part_of_the_full_one() -> None:
 
 def test_mask_over_the_whole_zone_leaves_a_good_edge() -> None:
     """Nothing of the zone is open: only the rest of the figure counts."""
-    masked = replace(GLASS, clear_aperture_mm=196.0, wavefront_rms_waves=0.04)
+    masked = replace(GLASS, clear_aperture_mm=196.0, glass=Glass(0.04, 2.0, 1.0))
     assert masked.figure.profile == ()
     assert masked.figure.rms_waves == 0.04
-    assert replace(GLASS, turned_edge_waves=0.0).figure.profile == ()
+    assert replace(GLASS, glass=Glass(0.0, 2.0, 0.0)).figure.profile == ()
 
 
 @pytest.mark.parametrize("width", [2.0, 8.0, 20.0])
@@ -66,7 +67,7 @@ def test_edges_allowed_have_their_best_focus_found(width: float, waves: float) -
 
     Bound: the deepest and widest edge allowed is the hardest case.
     """
-    figure = replace(GLASS, turned_edge_width_mm=width, turned_edge_waves=waves).figure
+    figure = replace(GLASS, glass=Glass(0.0, width, waves)).figure
     square = (np.arange(2000) + 0.5) / 2000
     phase = wave_error(figure, np.sqrt(square)) - np.linspace(-4.0, 8.0, 1201)[:, None] * square
     widest = np.abs(np.exp(2j * np.pi * phase).mean(axis=1)) ** 2
@@ -75,15 +76,15 @@ def test_edges_allowed_have_their_best_focus_found(width: float, waves: float) -
 
 
 @pytest.mark.parametrize(
-    ("change", "words"),
+    ("glass", "words"),
     [
-        ({"turned_edge_width_mm": 21.0}, "a tenth of the aperture"),
-        ({"turned_edge_width_mm": -1.0}, "outside 0..20"),
-        ({"turned_edge_waves": 2.5}, "outside 0..2"),
-        ({"turned_edge_waves": float("nan")}, "outside 0..2"),
+        (Glass(0.0, 21.0, 1.0), "a tenth of the aperture"),
+        (Glass(0.0, -1.0, 1.0), "outside 0..20"),
+        (Glass(0.0, 2.0, 2.5), "outside 0..2"),
+        (Glass(0.0, 2.0, float("nan")), "outside 0..2"),
     ],
 )
-def test_telescope_rejects_an_edge_beyond_the_model(change: dict[str, float], words: str) -> None:
+def test_telescope_rejects_an_edge_beyond_the_model(glass: Glass, words: str) -> None:
     """Named with its bound."""
     with pytest.raises(ModelRangeError, match=words):
-        replace(GLASS, **change)
+        replace(GLASS, glass=glass)

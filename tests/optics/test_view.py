@@ -10,11 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.optics.eyepiece import Barlow, Eyepiece
+from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.optics.view import all_views, drift_s, true_field_deg, view
 
 SIX_INCH_F7 = Telescope(
-    "six", Design.NEWTONIAN, Mount.HAND_MOVED, 152.4, 152.4, 1066.8, 38.0, 0.05, 0.8, 31.75
+    "six", Design.NEWTONIAN, Mount.HAND_MOVED, 152.4, 152.4, 1066.8, 38.0, Glass(0.05), 0.8, 31.75
 )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from planner.eye.observer import Observer
+from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.verdict.scope.mask_study import MaskStep, MaskStudy, mask_study
 from planner.verdict.setup import Setup
@@ -25,8 +26,8 @@ def sample(
 ) -> MaskStudy:
     """A study of three masks, of which one serves best."""
     glass = Telescope(
-        "Elsa", Design.NEWTONIAN, Mount.HAND_MOVED, 160.0, 152.0, 1040.0, 35.0, 0.05, 0.79, 31.75,
-        turned_edge_width_mm=width_mm, turned_edge_waves=waves,
+        "Elsa", Design.NEWTONIAN, Mount.HAND_MOVED, 160.0, 152.0, 1040.0, 35.0, 
+        Glass(0.05, width_mm, waves), 0.79, 31.75,
     )  # fmt: skip
     setup = Setup(glass, Observer("o", 50.0, 6.0, 2.0, False, 0.5), 21.0, 2.0, 0.2)
     good = step(0.0, (1.3, 2.45, 1.95, 1.0))

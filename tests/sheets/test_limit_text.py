@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from planner.eye.observer import Observer
+from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.sheets.limit_text import reasons_text
 from planner.sheets.page_text import PAGE_COLUMNS
@@ -16,7 +17,7 @@ from planner.verdict.setup import Setup
 
 TUBE = Telescope(
     "Lindenhof tube", Design.NEWTONIAN, Mount.HAND_MOVED,
-    160.0, 158.0, 1027.0, 35.0, 0.06, 0.8, 31.75, 205.0,
+    160.0, 158.0, 1027.0, 35.0, Glass(0.06), 0.8, 31.75, 205.0,
 )  # fmt: skip
 SETUP = Setup(TUBE, Observer("o", 60.0, 5.8, 2.0, 0.0, 0.6), 20.9, 2.0, 0.2)
 LINE = re.compile(r"^ +(?P<change>[+-]\d+\.\d\d)? +(?P<total>\d+\.\d\d)  +[a-z]")

@@ -6,6 +6,7 @@ import json
 
 from planner.eye.observer import Observer
 from planner.optics.eyepiece import Barlow, Eyepiece
+from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.optics.view import all_views
 from planner.sheets.scope_document import ranking_rows, scope_document, view_rows
@@ -17,7 +18,7 @@ from planner.verdict.scope.view_summary import view_summaries
 from planner.verdict.setup import Setup
 
 TUBE = Telescope(
-    "tube", Design.NEWTONIAN, Mount.HAND_MOVED, 160.0, 158.0, 1027.0, 35.0, 0.06, 0.8, 31.75
+    "tube", Design.NEWTONIAN, Mount.HAND_MOVED, 160.0, 158.0, 1027.0, 35.0, Glass(0.06), 0.8, 31.75
 )
 SETUP = Setup(TUBE, Observer("o", 40.0, 6.5, 2.0, False, 0.6), 20.9, 2.0, 0.2)
 VIEWS = all_views(

@@ -9,6 +9,7 @@ import pytest
 
 from planner.eye.observer import Observer
 from planner.optics.eyepiece import Barlow, Eyepiece
+from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.optics.view import all_views
 from planner.sheets.page_text import PAGE_COLUMNS
@@ -22,7 +23,7 @@ from planner.verdict.setup import Setup
 
 TUBE = Telescope(
     "Lindenhof tube", Design.NEWTONIAN, Mount.HAND_MOVED,
-    160.0, 158.0, 1027.0, 35.0, 0.06, 0.8, 31.75, 205.0,
+    160.0, 158.0, 1027.0, 35.0, Glass(0.06), 0.8, 31.75, 205.0,
 )  # fmt: skip
 SETUP = Setup(TUBE, Observer("o", 70.0, 4.5, 2.0, 0.0, 0.6), 20.9, 2.0, 0.2)
 PIECES = (

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.eye.observer import Observer
+from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.verdict.faintest_star import (
     faintest_star,
@@ -21,7 +22,16 @@ from planner.verdict.setup import Setup
 
 SIX_INCH = Setup(
     Telescope(
-        "six", Design.NEWTONIAN, Mount.HAND_MOVED, 152.4, 152.4, 1066.8, 38.0, 0.05, 0.8, 31.75
+        "six",
+        Design.NEWTONIAN,
+        Mount.HAND_MOVED,
+        152.4,
+        152.4,
+        1066.8,
+        38.0,
+        Glass(0.05),
+        0.8,
+        31.75,
     ),
     Observer("o", 25.0, 7.0, 2.0, 0.0, 0.7),
     21.5,

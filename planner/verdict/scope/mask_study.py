@@ -15,6 +15,7 @@ import numpy as np
 from planner.errors import ModelRangeError
 from planner.optics.eyepiece import Eyepiece
 from planner.optics.figure import strehl
+from planner.optics.glass import Glass
 from planner.optics.image import WIDEST_OBSTRUCTION
 from planner.optics.resolution import dawes_arcsec
 from planner.optics.view import View
@@ -204,7 +205,7 @@ def judge_mask(setup: Setup, clear_aperture_mm: float, views: Sequence[View] = (
 
 def judge_good_edge(setup: Setup, views: Sequence[View] = ()) -> MaskStep:
     """The full glass as if its edge were not turned."""
-    good = replace(setup.telescope, turned_edge_width_mm=0.0, turned_edge_waves=0.0)
+    good = replace(setup.telescope, glass=Glass(setup.telescope.glass.rms_waves))
     return judge_mask(replace(setup, telescope=good), good.aperture_mm, views)
 
 

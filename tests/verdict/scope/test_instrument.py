@@ -9,13 +9,24 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.eye.observer import Observer
+from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.verdict.powers import highest_powers, lowest_power
 from planner.verdict.scope.instrument import instrument_summary
 from planner.verdict.setup import Setup
 
 SIX_INCH_F7 = Telescope(
-    "six", Design.NEWTONIAN, Mount.HAND_MOVED, 152.4, 152.4, 1066.8, 38.1, 1 / 14, 0.8, 31.75, 220.0
+    "six",
+    Design.NEWTONIAN,
+    Mount.HAND_MOVED,
+    152.4,
+    152.4,
+    1066.8,
+    38.1,
+    Glass(1 / 14),
+    0.8,
+    31.75,
+    220.0,
 )
 YOUNG_EYE = Observer("o", 25.0, 7.0, 2.0, 0.0, 0.5)
 SIX_INCH = Setup(SIX_INCH_F7, YOUNG_EYE, 21.5, 1.5, 0.2)
@@ -60,7 +71,7 @@ def test_fully_lit_field_is_none_when_the_diagonal_is_not_measured() -> None:
 def test_refractor_has_no_newtonian_part() -> None:
     """Coma of a paraboloid says nothing about a lens."""
     lens = Telescope(
-        "lens", Design.REFRACTOR, Mount.DRIVEN, 80.0, 80.0, 600.0, 0.0, 0.05, 0.92, 50.8
+        "lens", Design.REFRACTOR, Mount.DRIVEN, 80.0, 80.0, 600.0, 0.0, Glass(0.05), 0.92, 50.8
     )
     summary = instrument_summary(replace(SIX_INCH, telescope=lens))
     assert summary.newtonian is None

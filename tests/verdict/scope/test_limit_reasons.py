@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.eye.observer import Observer
+from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.verdict.faintest_star import faintest_star_mag
 from planner.verdict.scope.limit_reasons import Cause, limit_reasons
@@ -17,7 +18,16 @@ from planner.verdict.setup import Setup
 
 SIX_INCH = Setup(
     Telescope(
-        "six", Design.NEWTONIAN, Mount.HAND_MOVED, 152.4, 152.4, 1066.8, 0.0, 0.05, 1 / 1.33, 31.75
+        "six",
+        Design.NEWTONIAN,
+        Mount.HAND_MOVED,
+        152.4,
+        152.4,
+        1066.8,
+        0.0,
+        Glass(0.05),
+        1 / 1.33,
+        31.75,
     ),
     Observer("o", 25.0, 7.0, 2.0, 0.2, 0.7),
     21.83,

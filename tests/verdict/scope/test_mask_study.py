@@ -13,6 +13,7 @@ from planner.errors import ModelRangeError
 from planner.eye.observer import Observer
 from planner.optics.eyepiece import Eyepiece
 from planner.optics.figure import Figure, turned_edge
+from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.optics.view import View, all_views
 from planner.verdict.pairs.criteria import SplitClass
@@ -33,7 +34,7 @@ from planner.verdict.setup import Setup
 
 INCH = 25.4
 SIX_INCH = Telescope(
-    "t", Design.NEWTONIAN, Mount.HAND_MOVED, 6 * INCH, 5.75 * INCH, 1067.0, 1.5 * INCH, 0.0,
+    "t", Design.NEWTONIAN, Mount.HAND_MOVED, 6 * INCH, 5.75 * INCH, 1067.0, 1.5 * INCH, Glass(0.0),
     0.79, 31.75,
 )  # fmt: skip
 OBSERVER = Observer("o", 50.0, 6.0, 2.0, 0.0, 0.5)
@@ -44,7 +45,7 @@ SAME = 0.01  # interpolation between the tables' steps
 
 def setup(width_mm: float = 0.0, waves: float = 0.0) -> Setup:
     """The six-inch with a turned edge, under a dark sky."""
-    glass = replace(SIX_INCH, turned_edge_width_mm=width_mm, turned_edge_waves=waves)
+    glass = replace(SIX_INCH, glass=Glass(0.0, width_mm, waves))
     return Setup(glass, OBSERVER, 21.0, 2.0, 0.2)
 
 

@@ -11,13 +11,14 @@ from hypothesis import strategies as st
 
 from planner.eye.observer import Observer
 from planner.optics.eyepiece import Eyepiece
+from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.optics.view import all_views
 from planner.verdict.scope.purpose import Purpose, rank_by_exit_pupil, rank_for_purpose
 from planner.verdict.setup import Setup
 
 F6 = Telescope(
-    "six", Design.NEWTONIAN, Mount.HAND_MOVED, 150.0, 150.0, 900.0, 36.0, 0.05, 0.8, 50.8
+    "six", Design.NEWTONIAN, Mount.HAND_MOVED, 150.0, 150.0, 900.0, 36.0, Glass(0.05), 0.8, 50.8
 )
 SIX_INCH = Setup(F6, Observer("o", 40.0, 6.5, 2.0, 0.0, 0.5), 21.3, 1.0, 0.2)
 PIECES = tuple(Eyepiece(f"{f:g} mm", f, 60.0) for f in (40.0, 30.0, 20.0, 12.0, 9.0, 6.0, 4.0, 2.5))

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from planner.eye.observer import Observer
 from planner.optics.eyepiece import Barlow, Eyepiece
+from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.optics.view import all_views, drift_s
 from planner.verdict.faintest_star import faintest_star_mag
@@ -18,7 +19,16 @@ from planner.verdict.setup import Setup
 
 SIX_INCH = Setup(
     Telescope(
-        "six", Design.NEWTONIAN, Mount.HAND_MOVED, 152.4, 152.4, 762.0, 38.0, 0.05, 0.8, 31.75
+        "six",
+        Design.NEWTONIAN,
+        Mount.HAND_MOVED,
+        152.4,
+        152.4,
+        762.0,
+        38.0,
+        Glass(0.05),
+        0.8,
+        31.75,
     ),
     Observer("o", 60.0, 5.0, 2.0, 0.0, 0.6),
     21.0,
