@@ -55,11 +55,11 @@ CLASSES = (SplitClass.NOTCHED, SplitClass.JUST, SplitClass.CLEAN)
 def table() -> str:
     """Worst zenith seeing of each pair overhead, for each class in the view that suits it best."""
     kit = load_kit()
-    place = kit.place()
+    place = kit.site()
     setup = Setup(
         telescope=kit.telescope(),
         observer=kit.observer,
-        sky_mag=place.zenith_sky_mag,
+        zenith_sky_mag=place.zenith_sky_mag,
         seeing_arcsec=place.seeing_arcsec,
         extinction_mag=place.extinction_mag,
     )
@@ -102,7 +102,9 @@ def _worst_overhead(
     overhead = SplitConditions(
         airmass=1.0,
         extinction_mag=setup.extinction_mag,
-        limiting_mag=zenith_limits_mag(setup, exit_pupils_mm, np.full(len(pairs), setup.sky_mag)),
+        limiting_mag=zenith_limits_mag(
+            setup, exit_pupils_mm, np.full(len(pairs), setup.zenith_sky_mag)
+        ),
         dispersion_along_arcsec=0.0,
     )
     tables = build_split_tables(split_instrument(setup), list(powers), list(exit_pupils_mm))

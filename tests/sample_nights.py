@@ -82,7 +82,7 @@ KIT_FILE.write_text(kit_text(), encoding="utf-8")
 
 def request(site: str = "Lindenhof", date: str = MOONLESS, **changes: Any) -> Request:
     """One night's request; ``changes`` are fields of the request."""
-    place, telescope = KIT.place(site), KIT.telescope()
+    place, telescope = KIT.site(site), KIT.telescope()
     values: dict[str, Any] = {
         "site": place.site,
         "telescope": telescope,
@@ -91,7 +91,7 @@ def request(site: str = "Lindenhof", date: str = MOONLESS, **changes: Any) -> Re
         "observer": KIT.observer,
         "date": dt.date.fromisoformat(date),
         "seeing_arcsec": 2.0,
-        "sky_mag": 21.5,
+        "zenith_sky_mag": 21.5,
         "sky_words": "for the tests",
         "extinction_mag": 0.2,
         "air_words": "for the tests",

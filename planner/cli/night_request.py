@@ -32,7 +32,7 @@ class NightOptions:
     telescope_name: str | None
     date: dt.datetime | None
     seeing_arcsec: float | None
-    sky_mag: float | None
+    zenith_sky_mag: float | None
     air: str | None
     start: dt.datetime | None
     end: dt.datetime | None
@@ -57,7 +57,7 @@ def request_for(night: NightOptions, choice: ChoiceOptions) -> Request:
     from planner.targets.constellations import constellation_abbreviation
 
     kit = open_kit(night.kit_path)
-    place = kit.place(night.site_name)
+    place = kit.site(night.site_name)
     if night.date is None:
         now = dt.datetime.now(dt.UTC)
         date = coming_night_date(place.site, now)
@@ -67,7 +67,7 @@ def request_for(night: NightOptions, choice: ChoiceOptions) -> Request:
         date = night.date.date()
     telescope = kit.telescope(night.telescope_name)
     extinction_mag, air_words = extinction(night.air, place)
-    own_sky = night.sky_mag is None
+    own_sky = night.zenith_sky_mag is None
     return Request(
         site=place.site,
         telescope=telescope,
@@ -76,7 +76,9 @@ def request_for(night: NightOptions, choice: ChoiceOptions) -> Request:
         observer=kit.observer,
         date=date,
         seeing_arcsec=night.seeing_arcsec or place.seeing_arcsec,
-        sky_mag=place.zenith_sky_mag if night.sky_mag is None else night.sky_mag,
+        zenith_sky_mag=place.zenith_sky_mag
+        if night.zenith_sky_mag is None
+        else night.zenith_sky_mag,
         sky_words=place.sky_words if own_sky else "as asked for",
         extinction_mag=extinction_mag,
         air_words=air_words,

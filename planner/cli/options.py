@@ -11,7 +11,7 @@ import click
 from planner.cli.file_path import FilePath
 
 if TYPE_CHECKING:
-    from planner.kit.kit import Kit, Place
+    from planner.kit.kit import Kit, KitSite
 
 
 class Number(click.FloatRange):
@@ -111,14 +111,14 @@ def open_kit(path: str | None) -> Kit:
     return load_kit(path)
 
 
-def extinction(air: str | None, place: Place) -> tuple[float, str]:
+def extinction(air: str | None, place: KitSite) -> tuple[float, str]:
     """Magnitudes lost per airmass and words: of the air asked for, else the place's usual.
 
     Raises:
         UsageError: no such air.
     """
     from planner.errors import UsageError
-    from planner.kit.places import tonights_extinction
+    from planner.kit.sites import tonights_extinction
 
     if air is None:
         return place.extinction_mag, place.extinction_words
@@ -162,7 +162,7 @@ def night_options(command: F) -> F:
             ),
             click.option(
                 "--sky",
-                "sky_mag",
+                "zenith_sky_mag",
                 metavar="MAG",
                 type=Number(15.0, 22.2),
                 help="Tonight's moonless zenith, mag per square arcsecond.",

@@ -96,11 +96,11 @@ def scope(
     kit = open_kit(kit_path)
     from planner.verdict.setup import Setup
 
-    place = kit.place(site_name)
+    place = kit.site(site_name)
     setup = Setup(
         telescope=kit.telescope(telescope_name),
         observer=kit.observer,
-        sky_mag=place.zenith_sky_mag,
+        zenith_sky_mag=place.zenith_sky_mag,
         seeing_arcsec=place.seeing_arcsec,
         extinction_mag=extinction(air, place)[0],
     )

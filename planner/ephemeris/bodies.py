@@ -10,7 +10,7 @@ from skyfield.magnitudelib import planetary_magnitude
 
 from planner.angles import longitude_latitude_deg, unit_vectors
 from planner.constants import ARCSEC_PER_RADIAN, AU_KM, MEAN_MOON_DISTANCE_KM
-from planner.ephemeris.place import MOON, MOON_RADIUS_KM, SUN, place
+from planner.ephemeris.body_position import MOON, MOON_RADIUS_KM, SUN, body_position
 from planner.ephemeris.refraction import refracted_altitude_deg
 
 if TYPE_CHECKING:
@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import ArrayLike, NDArray
 
+    from planner.ephemeris.body_position import BodyPosition
     from planner.ephemeris.moments import TimeGrid
-    from planner.ephemeris.place import Place
     from planner.ephemeris.site import Site
 
     Floats = NDArray[np.float64]
@@ -129,7 +129,7 @@ def body_table(tracks: Sequence[BodyTrack], moments: int) -> Bodies:
 
 def sun_track(site: Site, grid: TimeGrid) -> BodyTrack:
     """The Sun at the grid's moments; magnitude -26.74 at 1 au, no phase."""
-    here = place(grid, SUN)
+    here = body_position(grid, SUN)
     return _body_track(
         "Sun",
         site,
@@ -150,7 +150,7 @@ def moon_track(site: Site, grid: TimeGrid) -> BodyTrack:
     to 0.35 mag brighter; the thin crescent is uncertain; eclipses are left out.
     Source: Krisciunas & Schaefer 1991, PASP 103, 1033, eq. 9 (after Allen 1976).
     """
-    here, sun = place(grid, MOON), place(grid, SUN)
+    here, sun = body_position(grid, MOON), body_position(grid, SUN)
     phase = _phase_angle_deg(here, sun)
     away = 5.0 * np.log10(here.distance_au * AU_KM / MEAN_MOON_DISTANCE_KM)
     return _body_track(
@@ -172,7 +172,7 @@ def planet_tracks(site: Site, grid: TimeGrid) -> tuple[BodyTrack, ...]:
     (0.06 mag), Saturn with its rings. NaN where that paper gives none (Mercury and
     Venus close to the Sun's disc; Neptune before 2000 off opposition).
     """
-    sun = place(grid, SUN)
+    sun = body_position(grid, SUN)
     return tuple(_planet_track(site, grid, planet, sun) for planet in PLANETS)
 
 
@@ -187,8 +187,8 @@ def separation_from_body(body: BodyTrack, ra_deg: ArrayLike, dec_deg: ArrayLike)
     return np.asarray(np.degrees(np.arccos(cosine)))
 
 
-def _planet_track(site: Site, grid: TimeGrid, planet: Planet, sun: Place) -> BodyTrack:
-    here = place(grid, planet.naif_number)
+def _planet_track(site: Site, grid: TimeGrid, planet: Planet, sun: BodyPosition) -> BodyTrack:
+    here = body_position(grid, planet.naif_number)
     magnitude = np.asarray(planetary_magnitude(here.position), dtype=float)
     unknown = _phase_angle_deg(here, sun) > planet.largest_phase_deg
     return _body_track(
@@ -204,7 +204,7 @@ def _planet_track(site: Site, grid: TimeGrid, planet: Planet, sun: Place) -> Bod
 
 
 def _body_track(
-    name: str, site: Site, here: Place, sun: Place, looks: dict[str, Floats]
+    name: str, site: Site, here: BodyPosition, sun: BodyPosition, looks: dict[str, Floats]
 ) -> BodyTrack:
     ra, dec = longitude_latitude_deg(here.vector_au.T)
     phase = _phase_angle_deg(here, sun)
@@ -228,7 +228,7 @@ def _disc_arcsec(radius_km: float, distance_au: Floats) -> Floats:
     return np.asarray(2.0 * np.arcsin(radius_km / (distance_au * AU_KM)) * ARCSEC_PER_RADIAN)
 
 
-def _phase_angle_deg(here: Place, sun: Place) -> Floats:
+def _phase_angle_deg(here: BodyPosition, sun: BodyPosition) -> Floats:
     """Angle Sun-body-site; zero for the Sun itself."""
     if here is sun:
         return np.zeros_like(here.distance_au)

@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.constants import AU_KM
+from planner.ephemeris.body_position import MOON, MOON_RADIUS_KM, SUN, body_position
 from planner.ephemeris.crossings import crossings, cubic_values
 from planner.ephemeris.kernel import require_covered
 from planner.ephemeris.moments import grid_at, later, seconds_between
-from planner.ephemeris.place import MOON, MOON_RADIUS_KM, SUN, place
 from planner.ephemeris.site import Site, site_zone
 from planner.errors import UsageError
 
@@ -106,7 +106,7 @@ def civil_night(site: Site, evening: date) -> CivilNight:
     noon, midnight, next_noon = _noons(site, evening)
     day_s = seconds_between(noon, next_noon)
     grid = grid_at(site, noon, np.arange(-_STEP_S, day_s + 2 * _STEP_S, _STEP_S))
-    sun_deg = place(grid, SUN).altitude_deg
+    sun_deg = body_position(grid, SUN).altitude_deg
     every_minute = np.arange(0.0, day_s, _STEP_S / 10.0)
     sun_fine_deg = cubic_values(sun_deg, 1.0 + every_minute / _STEP_S)
     lowest, highest = float(sun_fine_deg.min()), float(sun_fine_deg.max())
@@ -185,7 +185,7 @@ def _noons(site: Site, evening: date) -> tuple[datetime, datetime, datetime]:
 
 
 def _hour_angle_deg(site: Site, grid: TimeGrid) -> Floats:
-    sun = place(grid, SUN)
+    sun = body_position(grid, SUN)
     alt, az, lat = (np.radians(a) for a in (sun.altitude_deg, sun.azimuth_deg, site.latitude_deg))
     west = -np.cos(alt) * np.sin(az)
     towards_meridian = np.cos(lat) * np.sin(alt) - np.sin(lat) * np.cos(alt) * np.cos(az)
@@ -208,7 +208,7 @@ def _dusk_and_dawn(
 
 def _moon_events(grid: TimeGrid, day_s: float) -> tuple[datetime | None, datetime | None, bool]:
     """Rise, set, and whether the Moon is up at the start, of which the grid has the moment."""
-    moon = place(grid, MOON)
+    moon = body_position(grid, MOON)
     radius_deg = np.degrees(np.arcsin(MOON_RADIUS_KM / (moon.distance_au * AU_KM)))
     above_deg = moon.altitude_deg + radius_deg + HORIZON_REFRACTION_DEG
     passages = crossings(grid.seconds, above_deg)

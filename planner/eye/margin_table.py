@@ -48,19 +48,19 @@ class MarginTable:
     limits: Floats
     choice: NDArray[np.int16]
 
-    def limit(self, sizes: Sizes, sky_mu: ArrayLike) -> ProfileLimit:
+    def limit(self, sizes: Sizes, sky_mag: ArrayLike) -> ProfileLimit:
         """Faintest objects, as ``profile_limit`` gives them, within 0.03 mag.
 
         Straight lines between the table's sizes and skies; the view is that of the nearest
         entry, and shows what the best does but for 0.2 mag. Objects that overflow every field
         are worked out for the table's skies that occur.
 
-        ``sizes``: (N,); ``sky_mu``: (N, T) or what broadcasts to it; below 2 and above 26
+        ``sizes``: (N,); ``sky_mag``: (N, T) or what broadcasts to it; below 2 and above 26
         taken as 2 and 26. NaN gives NaN.
         """
         major = np.asarray(sizes.major_arcmin, dtype=float)
         minor = np.asarray(sizes.minor_arcmin, dtype=float)
-        sky = np.asarray(sky_mu, dtype=float)
+        sky = np.asarray(sky_mag, dtype=float)
         sky = np.broadcast_to(sky, np.broadcast_shapes((major.size, 1), sky.shape))
         fits = fitting_views(self.views, major)
         unknown = np.isnan(major) | np.isnan(minor)

@@ -163,7 +163,7 @@ def view_limit_mag(
     eye: EyeAtTelescope,
     exit_pupil_mm: float,
     axes_arcmin: tuple[Floats, Floats, Floats],
-    sky_mu: Floats,
+    sky_mag: Floats,
 ) -> Floats:
     """Limit in one view: best over outlines; (N, T) from sizes (N,) and sky (N, T).
 
@@ -174,12 +174,12 @@ def view_limit_mag(
     share = np.minimum(widest / major, 1.0) * OUTLINES
     area = 0.25 * np.pi * major * minor * share**2
     dimming = 2.5 * np.log10(enclosed_fraction(profile, share))
-    limit = patch_limit_mag(eye, exit_pupil_mm, sky_mu[:, None, :], area[:, :, None])
+    limit = patch_limit_mag(eye, exit_pupil_mm, sky_mag[:, None, :], area[:, :, None])
     return np.asarray((limit + dimming[:, :, None]).max(axis=1))
 
 
 def profile_limit(
-    profile: Profile, sizes: Sizes, eye: EyeAtTelescope, views: Views, sky_mu: ArrayLike
+    profile: Profile, sizes: Sizes, eye: EyeAtTelescope, views: Views, sky_mag: ArrayLike
 ) -> ProfileLimit:
     """Faintest objects of a profile, worked out directly for every view and outline.
 
@@ -187,7 +187,7 @@ def profile_limit(
     ``patch_limit(pi/4 a b s^2) + 2.5 log10 enclosed_fraction(s)``. Where none holds it, over
     all views, each with the part inside 0.9 of its field; named is the widest all the same.
 
-    ``sizes``: (N,); ``sky_mu``: V mag/arcsec^2, (N, T) or what broadcasts to it.
+    ``sizes``: (N,); ``sky_mag``: V mag/arcsec^2, (N, T) or what broadcasts to it.
     Slow: for a few objects and as the reference of ``MarginTable``.
     Source: Crumey 2014, MNRAS 442, 2600, sect. 5 (outlines), eq 88.
     Limits: about 0.5 mag. Of objects longer than 7 widths less is seen. Emission nebulae
@@ -195,7 +195,7 @@ def profile_limit(
     """
     major = np.asarray(sizes.major_arcmin, dtype=float)
     minor = np.asarray(sizes.minor_arcmin, dtype=float)
-    sky = np.asarray(sky_mu, dtype=float)
+    sky = np.asarray(sky_mag, dtype=float)
     shape = np.broadcast_shapes((major.size, 1), sky.shape)
     best = np.full(shape, -np.inf)
     index = np.zeros(shape, dtype=np.intp)

@@ -48,7 +48,7 @@ def _rod_colour_factor(colour_bv: ArrayLike) -> Floats:
 def schaefer_limit_mag(
     eye: EyeAtTelescope,
     exit_pupil_mm: ArrayLike,
-    sky_mu: ArrayLike,
+    sky_mag: ArrayLike,
     extinction_mag: ArrayLike = 0.0,
     colour_bv: ArrayLike = 0.7,
 ) -> Floats:
@@ -57,7 +57,7 @@ def schaefer_limit_mag(
     Threshold of eq 2 at the eyepiece's background, times the factors for one eye, extinction
     (1.2 of it at night), light loss, light outside the eye pupil, aperture and colour.
 
-    ``exit_pupil_mm``: above 0; ``sky_mu``: V mag/arcsec^2; ``extinction_mag``: V band, along
+    ``exit_pupil_mm``: above 0; ``sky_mag``: V mag/arcsec^2; ``extinction_mag``: V band, along
     the line of sight; ``colour_bv``: B-V of the star; broadcast. The field factor of ``eye``
     does not enter: this is an average eye of experience 6 out of 9.
     Source: Schaefer 1990, PASP 102, 212, eqs 2-16. What divides the background (eq 15) is
@@ -71,7 +71,7 @@ def schaefer_limit_mag(
     spill = np.maximum(exit_pupil / eye.eye_pupil_mm, 1.0) ** 2
     gain = (eye.eye_pupil_mm / eye.aperture_mm) ** 2
     power_squared = (eye.aperture_mm / exit_pupil) ** 2
-    sky_nl = NANOLAMBERT_AT_ZERO_MAG * np.exp(-0.92104 * np.asarray(sky_mu, dtype=float))
+    sky_nl = NANOLAMBERT_AT_ZERO_MAG * np.exp(-0.92104 * np.asarray(sky_mag, dtype=float))
     dimming = _ONE_EYE * loss * spill * gain * power_squared * _rod_colour_factor(_SKY_BV)
     needed = threshold_footcandle(sky_nl / dimming) * _ONE_EYE * loss * spill * gain
     limit = footcandle_magnitude(needed * _rod_colour_factor(colour_bv))

@@ -63,28 +63,28 @@ class EyeAtTelescope:
         return ONE_EYE * self.field_factor
 
 
-def naked_eye_limit_mag(sky_mu: ArrayLike, field_factor: ArrayLike = 2.0) -> Floats:
+def naked_eye_limit_mag(sky_mag: ArrayLike, field_factor: ArrayLike = 2.0) -> Floats:
     """Faintest star of the bare eyes, V magnitude: that of ``F B R(B)``.
 
-    ``sky_mu``: V mag/arcsec^2; ``field_factor``: F; scalars or arrays, broadcast.
+    ``sky_mag``: V mag/arcsec^2; ``field_factor``: F; scalars or arrays, broadcast.
     Source: Crumey 2014, MNRAS 442, 2600, eqs 34 and 53.
     Limits: people differ by a magnitude; that is what F is for.
     """
-    threshold = star_threshold_lx(background_cd_m2(sky_mu))
+    threshold = star_threshold_lx(background_cd_m2(sky_mag))
     return star_magnitude(np.asarray(field_factor, dtype=float) * threshold)
 
 
-def field_factor_from_limit(limit_mag: ArrayLike, sky_mu: ArrayLike) -> Floats:
+def field_factor_from_limit(limit_mag: ArrayLike, sky_mag: ArrayLike) -> Floats:
     """Field factor of a person from the faintest star seen with bare eyes.
 
     ``10^(0.4 (m0(mu, F = 1) - limit))``.
 
-    ``limit_mag``: V magnitude; ``sky_mu``: V mag/arcsec^2 there; broadcast.
+    ``limit_mag``: V magnitude; ``sky_mag``: V mag/arcsec^2 there; broadcast.
     Source: Crumey 2014, MNRAS 442, 2600, sect. 3.1.
     Limits: F fitted to catalogue magnitudes near the zenith holds one airmass of extinction
     and the colour of common stars; dim further stars only by what the air takes beyond that.
     """
-    best = naked_eye_limit_mag(sky_mu, 1.0)
+    best = naked_eye_limit_mag(sky_mag, 1.0)
     return np.asarray(10.0 ** (0.4 * (best - np.asarray(limit_mag, dtype=float))))
 
 
@@ -104,7 +104,7 @@ def light_loss_factor(eye: EyeAtTelescope, exit_pupil_mm: ArrayLike) -> Floats:
 
 
 def eyepiece_background_cd_m2(
-    eye: EyeAtTelescope, exit_pupil_mm: ArrayLike, sky_mu: ArrayLike
+    eye: EyeAtTelescope, exit_pupil_mm: ArrayLike, sky_mag: ArrayLike
 ) -> Floats:
     """Luminance of the sky as seen in the eyepiece: ``(d_used / p)^2 B / Ft``; broadcast.
 
@@ -112,13 +112,13 @@ def eyepiece_background_cd_m2(
     """
     used = np.minimum(np.asarray(exit_pupil_mm, dtype=float), eye.eye_pupil_mm)
     share = (used / eye.eye_pupil_mm) ** 2 / light_loss_factor(eye, exit_pupil_mm)
-    return np.asarray(share * background_cd_m2(sky_mu))
+    return np.asarray(share * background_cd_m2(sky_mag))
 
 
 def telescopic_limit_mag(
     eye: EyeAtTelescope,
     exit_pupil_mm: ArrayLike,
-    sky_mu: ArrayLike,
+    sky_mag: ArrayLike,
     colour_bv: ArrayLike | None = None,
 ) -> Floats:
     """Faintest star through the telescope, V magnitude as it reaches the ground.
@@ -127,7 +127,7 @@ def telescopic_limit_mag(
     star threshold at the eyepiece's background Ba. More magnification never costs stars;
     once the background is black it gains none either.
 
-    ``exit_pupil_mm``: above 0; ``sky_mu``: V mag/arcsec^2; ``colour_bv``: B-V, or None for a
+    ``exit_pupil_mm``: above 0; ``sky_mag``: V mag/arcsec^2; ``colour_bv``: B-V, or None for a
     typical star; scalars or arrays, broadcast.
     Source: Crumey 2014, MNRAS 442, 2600, eqs 65-73.
     Limits: a steady point image. Bad seeing at high power and haze cost more; published
@@ -135,18 +135,18 @@ def telescopic_limit_mag(
     """
     exit_pupil = np.asarray(exit_pupil_mm, dtype=float)
     widest = np.maximum(exit_pupil, eye.eye_pupil_mm)
-    threshold = star_threshold_lx(eyepiece_background_cd_m2(eye, exit_pupil, sky_mu))
+    threshold = star_threshold_lx(eyepiece_background_cd_m2(eye, exit_pupil, sky_mag))
     gathered = (widest / eye.aperture_mm) ** 2 * light_loss_factor(eye, exit_pupil)
     limit = star_magnitude(gathered * eye.demand * threshold)
     return limit if colour_bv is None else limit + colour_gain_mag(colour_bv)
 
 
-def black_exit_pupil_mm(eye: EyeAtTelescope, sky_mu: ArrayLike) -> Floats:
+def black_exit_pupil_mm(eye: EyeAtTelescope, sky_mag: ArrayLike) -> Floats:
     """Exit pupil below which the field looks black and stars gain nothing more, mm.
 
-    ``p sqrt(1e-5 Ft / B)``; never above the eye pupil. ``sky_mu``: scalar or array.
+    ``p sqrt(1e-5 Ft / B)``; never above the eye pupil. ``sky_mag``: scalar or array.
     Source: Crumey 2014, MNRAS 442, 2600, eq 70.
     """
     loss = light_loss_factor(eye, eye.eye_pupil_mm)
-    ratio = np.sqrt(BLACK_CD_M2 * loss / background_cd_m2(sky_mu))
+    ratio = np.sqrt(BLACK_CD_M2 * loss / background_cd_m2(sky_mag))
     return np.asarray(eye.eye_pupil_mm * np.minimum(ratio, 1.0))

@@ -32,12 +32,12 @@ _JOINT_CD_M2 = (6.792e-3, 0.10765)
 _HUMP_CD_M2 = 0.01827  # here B R(B) has a false maximum: 8 % lower at 0.053
 
 
-def background_cd_m2(sky_mu: ArrayLike) -> Floats:
+def background_cd_m2(sky_mag: ArrayLike) -> Floats:
     """Luminance in cd/m^2 of V mag/arcsec^2: ``10^(0.4 (12.58 - mu))``; scalar or array.
 
     Source: Crumey 2014, sect. 1. Limits: 0.004 mag from the zero point of sky meters.
     """
-    return np.asarray(10.0 ** (0.4 * (12.58 - np.asarray(sky_mu, dtype=float))))
+    return np.asarray(10.0 ** (0.4 * (12.58 - np.asarray(sky_mag, dtype=float))))
 
 
 def star_magnitude(illuminance_lx: ArrayLike) -> Floats:

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from planner.ephemeris.site import Site
-    from planner.kit.kit import Kit, Place
+    from planner.kit.kit import Kit, KitSite
     from planner.optics.eyepiece import Finder
     from planner.optics.telescope import Telescope
 
@@ -32,8 +32,8 @@ DIFFRACTION_LIMIT_RMS = 0.0715  # 1/14 wave, Strehl 0.8; Marechal, Born & Wolf 9
 def remarks(kit: Kit) -> tuple[str, ...]:
     """Every remark on a kit, in the order a reader would go through the file."""
     found: list[str] = []
-    for place in kit.places:
-        found.extend(f"{place.name}: {text}" for text in _place_remarks(place))
+    for place in kit.sites:
+        found.extend(f"{place.name}: {text}" for text in _site_remarks(place))
     for telescope in kit.telescopes:
         mine = (
             *_telescope_remarks(telescope),
@@ -46,7 +46,7 @@ def remarks(kit: Kit) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _place_remarks(place: Place) -> Iterator[str]:
+def _site_remarks(place: KitSite) -> Iterator[str]:
     site = place.site
     yield from _position_remarks(site)
     usual = standard_pressure_hpa(site.elevation_m)

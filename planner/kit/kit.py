@@ -30,7 +30,7 @@ _T = TypeVar("_T", bound=_Named)
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class KitSite:
     """A site with its usual sky.
 
     ``zenith_sky_mag`` is the moonless zenith in mag per square arcsecond and ``sky_words`` how
@@ -56,7 +56,7 @@ class Kit:
     """What a kit file holds. ``source`` tells the reader where it came from."""
 
     source: str
-    places: tuple[Place, ...]
+    sites: tuple[KitSite, ...]
     telescopes: tuple[Telescope, ...]
     eyepieces: tuple[Eyepiece, ...]
     barlows: tuple[Barlow, ...]
@@ -65,9 +65,9 @@ class Kit:
     observer: Observer
     hours: Hours = Hours()
 
-    def place(self, name: str | None = None) -> Place:
-        """The place of that name, or the first one."""
-        return _pick(self.places, name, "site", self.source)
+    def site(self, name: str | None = None) -> KitSite:
+        """The site of that name, or the first one."""
+        return _pick(self.sites, name, "site", self.source)
 
     def telescope(self, name: str | None = None) -> Telescope:
         """The telescope of that name, or the first one."""

@@ -23,15 +23,15 @@ from planner.kit.instruments import (
     read_telescope,
 )
 from planner.kit.kit import Kit
-from planner.kit.places import read_place
 from planner.kit.rule import BlockRule
 from planner.kit.shown import shown, shown_key
+from planner.kit.sites import read_site
 from planner.kit.toml_fault import toml_fault
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from planner.kit.kit import Place
+    from planner.kit.kit import KitSite
 
 EXAMPLE_NAME = "embedded example kit"
 TOP = BlockRule("", many=False, required=True, about="", keys=())
@@ -78,13 +78,13 @@ def parse_kit(text: str, source: str) -> Kit:
     things = {
         rule.name: _each(top, rule, read, faults) for rule, read in _READERS
     }  # fmt: skip
-    places: list[Place] = things["site"]
-    observer, hours = _read_observer(top, places[0] if places else None, faults)
+    sites: list[KitSite] = things["site"]
+    observer, hours = _read_observer(top, sites[0] if sites else None, faults)
     faults.tell()
     assert observer is not None
     kit = Kit(
         source=source,
-        places=tuple(places),
+        sites=tuple(sites),
         telescopes=tuple(things["telescope"]),
         eyepieces=tuple(things["eyepiece"]),
         barlows=tuple(things["barlow"]),
@@ -164,7 +164,7 @@ def _tables(top: Block, rule: BlockRule) -> list[dict[str, Any]]:
 
 
 def _read_observer(
-    top: Block, first: Place | None, faults: Faults
+    top: Block, first: KitSite | None, faults: Faults
 ) -> tuple[Observer | None, Hours]:
     """The observer, None where he or the first site is faulty, and his usual hours."""
     values: Any = top.values.get("observer", {})
@@ -181,7 +181,7 @@ def _read_observer(
     return None, Hours()
 
 
-def _observer(block: Block, first: Place) -> Observer:
+def _observer(block: Block, first: KitSite) -> Observer:
     block.only_known()
     age = block.number("age")
     pupil = block.length("dark_pupil", default_mm=float(dark_pupil_mm(age)))
@@ -218,7 +218,7 @@ def _measured_factor(block: Block, zenith_sky_mag: float) -> float:
 
 
 _READERS: tuple[tuple[BlockRule, Callable[[Block], Any]], ...] = (
-    (schema.SITE, read_place),
+    (schema.SITE, read_site),
     (schema.TELESCOPE, read_telescope),
     (schema.EYEPIECE, read_eyepiece),
     (schema.BARLOW, read_barlow),

@@ -11,10 +11,10 @@ import numpy as np
 from planner.angles import separation_deg
 from planner.constants import AU_KM
 from planner.ephemeris.bodies import moon_track, planet_tracks, separation_from_body, sun_track
+from planner.ephemeris.body_position import SUN, body_position
 from planner.ephemeris.civil_night import civil_night
 from planner.ephemeris.clock_hours import next_step, within_hours
 from planner.ephemeris.moments import grid
-from planner.ephemeris.place import SUN, place
 from planner.ephemeris.site import horizon_altitude_deg
 from planner.sky.background import SkyState, sky_background
 from planner.verdict.sightlines import Sightlines
@@ -97,7 +97,7 @@ class Conditions:
 
 def _sightlines(state: SkyState, altitude_deg: Floats, moon_separation_deg: Floats) -> Sightlines:
     behind = sky_background(state, altitude_deg, moon_separation_deg)
-    return Sightlines(altitude_deg, behind.sky_mu, behind.moon_share, behind.twilight_share)
+    return Sightlines(altitude_deg, behind.sky_mag, behind.moon_share, behind.twilight_share)
 
 
 def night_conditions(request: Request) -> Conditions:
@@ -113,7 +113,7 @@ def night_conditions(request: Request) -> Conditions:
     sun, moon = sun_track(request.site, times), moon_track(request.site, times)
     instants = times.instants
     asked = within_hours(instants, night.start, request.start, request.end)
-    true_sun_deg = place(times, SUN).altitude_deg
+    true_sun_deg = body_position(times, SUN).altitude_deg
     reached = night.lowest_sun_deg < CIVIL_TWILIGHT_DEG
     dark_from_deg = CIVIL_TWILIGHT_DEG if reached else SUN_SET_DEG
     least = request.observer.least_exit_pupil_mm
@@ -139,7 +139,7 @@ def _sky_state(
 ) -> SkyState:
     """The sky at some of the night's moments, all of them if left out."""
     return SkyState(
-        zenith_sky_mag=request.sky_mag,
+        zenith_sky_mag=request.zenith_sky_mag,
         extinction_mag=request.extinction_mag,
         sun_altitude_deg=sun.altitude_deg[moments],
         moon_altitude_deg=moon.altitude_deg[moments],

@@ -33,14 +33,14 @@ class MarginCurve:
     """One target at T moments; arrays are (T,).
 
     ``margin`` is in ``unit``, positive where the target is shown; NaN below the horizon, where
-    the brightness is unknown, and for the Moon, as is her ``sky_mu``. ``usable`` marks moments
+    the brightness is unknown, and for the Moon, as is her ``sky_mag``. ``usable`` marks moments
     high and dark enough.
     """
 
     instants: tuple[dt.datetime, ...]
     altitude_deg: Floats
     azimuth_deg: Floats
-    sky_mu: Floats
+    sky_mag: Floats
     margin: Floats
     unit: MarginUnit
     usable: Bools
@@ -55,7 +55,7 @@ def margin_curve(conditions: Conditions, judged: Judged, row: int) -> MarginCurv
         instants=conditions.instants,
         altitude_deg=way.altitude_deg[0],
         azimuth_deg=way.azimuth_deg[0],
-        sky_mu=np.where(has_margin, lines.sky_mu[0], np.nan),
+        sky_mag=np.where(has_margin, lines.sky_mag[0], np.nan),
         margin=np.where(has_margin, margin, np.nan),
         unit=judged.verdicts.unit,
         usable=usable,

@@ -235,7 +235,7 @@ def _outlook(conditions: Conditions, judged: Judged, row: int) -> Outlook | None
         v1=float(found.pairs.v1[row]),
         v2=float(found.pairs.v2[row]),
         airmass=path,
-        sky_mu=conditions.request.sky_mag,
+        sky_mag=conditions.request.zenith_sky_mag,
         dispersion_along_arcsec=float(judged.judge.air.half_arcsec(path)),
     )
     orbit = rows_of(found.orbits, found.orbit[row : row + 1])

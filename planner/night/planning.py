@@ -65,7 +65,7 @@ def assumptions(request: Request) -> Assumptions:
     """What the verdicts of a request rest on."""
     return Assumptions(
         seeing_arcsec=request.seeing_arcsec,
-        sky_mag_per_arcsec2=request.sky_mag,
+        sky_mag_per_arcsec2=request.zenith_sky_mag,
         sky_words=request.sky_words,
         extinction_mag_per_airmass=round(request.extinction_mag, 3),
         air_words=request.air_words,

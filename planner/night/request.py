@@ -25,7 +25,7 @@ LEAST_ALTITUDE_DEG = 15.0  # seeing and extinction spoil most targets lower; com
 class Request:
     """One night at one place with one telescope, and which targets are wanted.
 
-    ``seeing_arcsec`` is the zenith seeing (full width at half maximum), ``sky_mag`` the
+    ``seeing_arcsec`` is the zenith seeing (full width at half maximum), ``zenith_sky_mag`` the
     moonless zenith in mag per square arcsecond and ``extinction_mag`` the magnitudes lost per
     airmass; ``sky_words`` and ``air_words`` say where they came from. ``views`` are all
     combinations the observer owns. ``start`` and ``end`` are clock times at the site that
@@ -42,7 +42,7 @@ class Request:
     observer: Observer
     date: dt.date
     seeing_arcsec: float
-    sky_mag: float
+    zenith_sky_mag: float
     sky_words: str
     extinction_mag: float
     air_words: str
@@ -64,7 +64,7 @@ class Request:
         return Setup(
             telescope=self.telescope,
             observer=self.observer,
-            sky_mag=self.sky_mag,
+            zenith_sky_mag=self.zenith_sky_mag,
             seeing_arcsec=self.seeing_arcsec,
             extinction_mag=self.extinction_mag,
         )

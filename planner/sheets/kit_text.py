@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from planner.eye.observer import Observer
-    from planner.kit.kit import Kit, Place
+    from planner.kit.kit import Kit, KitSite
     from planner.optics.eyepiece import Filter, Finder
     from planner.optics.telescope import Telescope
     from planner.optics.view import View
@@ -24,7 +24,7 @@ EYEPIECE_WIDTH = 30
 def kit_words(kit: Kit) -> str:
     """The whole kit as paragraphs of at most 100 columns (the file's own path apart)."""
     parts = [f"Kit: {kit.source}"]
-    parts.extend(_place_words(place) for place in kit.places)
+    parts.extend(_site_words(place) for place in kit.sites)
     for telescope in kit.telescopes:
         parts.append(_telescope_words(telescope))
         parts.append(_view_table(kit, telescope))
@@ -61,7 +61,7 @@ def _filter_words(item: Filter) -> str:
     )
 
 
-def _place_words(place: Place) -> str:
+def _site_words(place: KitSite) -> str:
     site = place.site
     north_south = "N" if site.latitude_deg >= 0 else "S"
     east_west = "E" if site.longitude_deg >= 0 else "W"

@@ -41,7 +41,7 @@ def reasons_text(setup: Setup, reasons: LimitReasons) -> str:
 
 def _eye_words(setup: Setup) -> str:
     observer = setup.observer
-    eye = f"sky {setup.sky_mag:.2f}, eye factor {observer.field_factor:.1f}"
+    eye = f"sky {setup.zenith_sky_mag:.2f}, eye factor {observer.field_factor:.1f}"
     if observer.field_factor_measured:
         return f"overhead: {eye} (from your own limit)"
     return f"before the air: {eye} (2.0 is typical)"

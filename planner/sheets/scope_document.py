@@ -113,7 +113,7 @@ def _telescope(summary: InstrumentSummary) -> dict[str, Any]:
 def _conditions(summary: InstrumentSummary) -> dict[str, Any]:
     setup, observer = summary.setup, summary.setup.observer
     return {
-        "sky_mag_per_arcsec2": round(setup.sky_mag, 2),
+        "sky_mag_per_arcsec2": round(setup.zenith_sky_mag, 2),
         "seeing_arcsec": setup.seeing_arcsec,
         "extinction_mag_per_airmass": round(setup.extinction_mag, 3),
         "eye_pupil_mm": round(observer.dark_pupil_mm, 2),

@@ -95,7 +95,7 @@ def _heading(setup: Setup) -> str:
         )
         + "\n"
         + wrapped(
-            f"For a sky of {setup.sky_mag:.2f} mag per square arcsecond, seeing "
+            f"For a sky of {setup.zenith_sky_mag:.2f} mag per square arcsecond, seeing "
             f'{setup.seeing_arcsec:.1f}", extinction {setup.extinction_mag:.2f}, an eye pupil '
             f"of {setup.observer.dark_pupil_mm:.1f} mm"
         )

@@ -155,7 +155,7 @@ def _course_table(plan: Plan, course: MarginCurve) -> str:
             clock(course.instants[row]),
             f"{course.altitude_deg[row]:.0f}°",
             compass_point(float(course.azimuth_deg[row])),
-            "-" if np.isnan(course.sky_mu[row]) else f"{course.sky_mu[row]:.1f}",
+            "-" if np.isnan(course.sky_mag[row]) else f"{course.sky_mag[row]:.1f}",
             "-" if np.isnan(course.margin[row]) else f"{course.margin[row]:+.1f}",
             _marks(float(course.margin[row]), most, bool(course.usable[row])),
         ]

@@ -51,13 +51,13 @@ class SkyState:
 
 @dataclass(frozen=True, slots=True)
 class Background:
-    """Sky behind targets: ``sky_mu`` in V mag/arcsec^2, and what adds to the night glow.
+    """Sky behind targets: ``sky_mag`` in V mag/arcsec^2, and what adds to the night glow.
 
     Moon and twilight are shares of the whole, 0..1. All three arrays have the shape of the
     targets and times, (N, T). NaN below the horizon.
     """
 
-    sky_mu: Floats
+    sky_mag: Floats
     moon_share: Floats
     twilight_share: Floats
 
@@ -96,7 +96,7 @@ def sky_background(
     twilight = twilight_luminance_nl(state.sun_altitude_deg)
     total = night + moonlight + twilight
     return Background(
-        sky_mu=surface_brightness_from_nanolamberts(total),
+        sky_mag=surface_brightness_from_nanolamberts(total),
         moon_share=moonlight / total,
         twilight_share=twilight / total,
     )

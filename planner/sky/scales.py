@@ -33,12 +33,12 @@ _BORTLE_SKY_MU = {
 }
 
 
-def nanolamberts(sky_mu: ArrayLike) -> Floats:
+def nanolamberts(sky_mag: ArrayLike) -> Floats:
     """Nanolamberts of V mag/arcsec^2: ``34.08 exp(20.7233 - 0.92104 mu)``; scalar or array.
 
     Source: Schaefer 1990, PASP 102, 212, eq 17.
     """
-    return np.asarray(NANOLAMBERT_AT_ZERO_MAG * np.exp(-0.92104 * np.asarray(sky_mu, dtype=float)))
+    return np.asarray(NANOLAMBERT_AT_ZERO_MAG * np.exp(-0.92104 * np.asarray(sky_mag, dtype=float)))
 
 
 def surface_brightness_from_nanolamberts(nanolambert: ArrayLike) -> Floats:

@@ -79,8 +79,8 @@ class Match:
     label: str
 
 
-Place = tuple[Domain, int]
-Places = dict[Place, None]  # an ordered set
+RowReference = tuple[Domain, int]
+RowReferences = dict[RowReference, None]  # an ordered set
 
 
 class AddedNames(Protocol):
@@ -100,17 +100,17 @@ class NameIndex:
     ``added`` holds the names of imported pairs; ``worded`` the words of common names.
     """
 
-    exact: Mapping[str, Places]
-    loose: Mapping[str, Places]
+    exact: Mapping[str, RowReferences]
+    loose: Mapping[str, RowReferences]
     labels: Mapping[Domain, Sequence[str]]
-    worded: Sequence[tuple[frozenset[str], Place]] = ()
+    worded: Sequence[tuple[frozenset[str], RowReference]] = ()
     added: tuple[AddedNames, ...] = ()
 
     def with_added(self, added: Sequence[AddedNames], labels: Sequence[str]) -> NameIndex:
         """The index with the names of imported pairs and the labels of all pairs."""
         return replace(self, added=tuple(added), labels={**self.labels, Domain.PAIR: labels})
 
-    def places(self, key: str) -> Places:
+    def places(self, key: str) -> RowReferences:
         """Where the targets lie that bear a key; empty if none does."""
         if not key:
             return {}
@@ -119,12 +119,12 @@ class NameIndex:
             found |= {(Domain.PAIR, row): None for row in names.find(key)}
         return found or self.loose.get(key, {})
 
-    def places_by_words(self, text: str) -> Places:
+    def places_by_words(self, text: str) -> RowReferences:
         """Where the targets lie in whose common name all words of a text stand: at most four."""
         words = name_words(text)
         if len(words) < 2 or words <= KIND_WORDS:
             return {}
-        found: Places = {place: None for known, place in self.worded if words <= known}
+        found: RowReferences = {place: None for known, place in self.worded if words <= known}
         return found if len(found) <= NEAR_NAMES else {}
 
 
@@ -137,7 +137,7 @@ def build_index(designations: Designations, pairs: Pairs, deepsky: DeepSky) -> N
     called by such a letter without a number brings the closer pairs of its system along
     (``mu Boo`` that of mu2 Boo).
     """
-    exact: dict[str, Places] = defaultdict(dict)
+    exact: dict[str, RowReferences] = defaultdict(dict)
     pairs_of = _pairs_of_stars(pairs)
     for row, keys in enumerate(star_keys(designations)):
         places = pairs_of.get(designations.hip[row]) or {(Domain.STAR, row): None}
@@ -165,9 +165,9 @@ def build_index(designations: Designations, pairs: Pairs, deepsky: DeepSky) -> N
     return NameIndex(dict(exact), loose, labels, worded)
 
 
-def _pairs_of_stars(pairs: Pairs) -> dict[int, Places]:
+def _pairs_of_stars(pairs: Pairs) -> dict[int, RowReferences]:
     """The pairs of each star by Hipparcos number: first those in which it is the primary."""
-    found: dict[int, Places] = defaultdict(dict)
+    found: dict[int, RowReferences] = defaultdict(dict)
     for numbers in (pairs.hip.tolist(), pairs.hip_secondary.tolist()):
         for row, hip in enumerate(numbers):
             if hip:
@@ -183,16 +183,18 @@ def _brightest_first(deepsky: DeepSky) -> list[tuple[int, list[str]]]:
     return [item for _, item in ranked]
 
 
-def _file(index: dict[str, Places], domain: Domain, rows: Iterable[tuple[int, list[str]]]) -> None:
+def _file(
+    index: dict[str, RowReferences], domain: Domain, rows: Iterable[tuple[int, list[str]]]
+) -> None:
     """Add the keys of each row of one table to the index."""
     for row, keys in rows:
         for key in keys:
             index[key].setdefault((domain, row))
 
 
-def _loose_keys(exact: Mapping[str, Places]) -> dict[str, Places]:
+def _loose_keys(exact: Mapping[str, RowReferences]) -> dict[str, RowReferences]:
     """Shorter keys: Greek letters without their raised number, names without their kind."""
-    loose: dict[str, Places] = defaultdict(dict)
+    loose: dict[str, RowReferences] = defaultdict(dict)
     for key, places in exact.items():
         match = _LOOSE.fullmatch(key)
         if match:
@@ -201,7 +203,9 @@ def _loose_keys(exact: Mapping[str, Places]) -> dict[str, Places]:
     return dict(loose)
 
 
-def _add_systems(exact: dict[str, Places], loose: Mapping[str, Places], pairs: Pairs) -> None:
+def _add_systems(
+    exact: dict[str, RowReferences], loose: Mapping[str, RowReferences], pairs: Pairs
+) -> None:
     """Let the name of a pair find the pairs of its system that differ by a raised number only."""
     for key in exact.keys() & loose.keys():
         domain, row = next(iter(exact[key]))
@@ -254,7 +258,7 @@ def near_names(index: NameIndex, text: str) -> list[str]:
     return list(dict.fromkeys(labels))[:NEAR_NAMES]
 
 
-def _match(index: NameIndex, place: Place) -> Match:
+def _match(index: NameIndex, place: RowReference) -> Match:
     domain, row = place
     return Match(domain, row, index.labels[domain][row])
 

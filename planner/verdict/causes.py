@@ -31,12 +31,12 @@ class Air:
     """What the air does to N targets: magnitudes it takes and the sky it puts behind, (N,)."""
 
     dimming_mag: Floats
-    sky_mu: Floats
+    sky_mag: Floats
 
 
 def air_now(setup: Setup, lines: Sightlines) -> Air:
     """The air as it is."""
-    return Air(setup.dimming_mag(lines.airmass), lines.sky_mu)
+    return Air(setup.dimming_mag(lines.airmass), lines.sky_mag)
 
 
 def air_without(setup: Setup, lines: Sightlines) -> dict[Limit, Air]:
@@ -51,11 +51,11 @@ def air_without(setup: Setup, lines: Sightlines) -> dict[Limit, Air]:
     overhead = setup.dimming_mag(np.ones_like(path))
     clear = float(extinction_mag_per_airmass(0.0, Aerosol.CLEAR))
     haze = path * max(setup.extinction_mag - clear, 0.0)
-    total = nanolamberts(lines.sky_mu)
+    total = nanolamberts(lines.sky_mag)
     height, k = lines.altitude_deg, setup.extinction_mag
-    glow = night_luminance_nl(setup.sky_mag, k, height)
-    zenith = night_luminance_nl(setup.sky_mag, k, 90.0)
-    natural = night_luminance_nl(max(NATURAL_SKY_MAG, setup.sky_mag), k, height)
+    glow = night_luminance_nl(setup.zenith_sky_mag, k, height)
+    zenith = night_luminance_nl(setup.zenith_sky_mag, k, 90.0)
+    natural = night_luminance_nl(max(NATURAL_SKY_MAG, setup.zenith_sky_mag), k, height)
     left = {
         Limit.MOON: (now, total * (1.0 - lines.moon_share)),
         Limit.TWILIGHT: (now, total * (1.0 - lines.twilight_share)),

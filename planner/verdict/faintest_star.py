@@ -67,7 +67,7 @@ def faintest_star_mag(setup: Setup, exit_pupil_mm: ArrayLike) -> Floats:
     Crumey's telescopic limit, less the air's loss unless the observer's factor contains it.
     Source: Crumey 2014, MNRAS 442, 2600, eq. 68. About +-0.5 mag from person to person.
     """
-    limits = telescopic_limit_mag(setup.eye, exit_pupil_mm, setup.sky_mag)
+    limits = telescopic_limit_mag(setup.eye, exit_pupil_mm, setup.zenith_sky_mag)
     return np.asarray(limits - setup.zenith_loss_mag)
 
 
@@ -79,18 +79,18 @@ def second_faintest_star_mag(setup: Setup, exit_pupil_mm: ArrayLike) -> Floats:
     return schaefer_limit_mag(
         setup.eye,
         exit_pupil_mm,
-        setup.sky_mag,
+        setup.zenith_sky_mag,
         setup.extinction_mag / NIGHT_EXTINCTION,  # ours is the night eye's, his the V band's
     )
 
 
-def star_spread_mag(eye: EyeAtTelescope, exit_pupil_mm: ArrayLike, sky_mu: ArrayLike) -> Floats:
+def star_spread_mag(eye: EyeAtTelescope, exit_pupil_mm: ArrayLike, sky_mag: ArrayLike) -> Floats:
     """By how much the two models of the faintest star differ, magnitudes; broadcast.
 
-    ``sky_mu``: V mag/arcsec^2 behind the star. Taken as the uncertainty of a star limit.
+    ``sky_mag``: V mag/arcsec^2 behind the star. Taken as the uncertainty of a star limit.
     """
-    first = telescopic_limit_mag(eye, exit_pupil_mm, sky_mu)
-    return np.asarray(np.abs(schaefer_limit_mag(eye, exit_pupil_mm, sky_mu) - first))
+    first = telescopic_limit_mag(eye, exit_pupil_mm, sky_mag)
+    return np.asarray(np.abs(schaefer_limit_mag(eye, exit_pupil_mm, sky_mag) - first))
 
 
 def handbook_faintest_mag(aperture_mm: float) -> float:

@@ -36,13 +36,13 @@ class Settings:
 class Setup:
     """One telescope, one observer and one usual sky.
 
-    ``sky_mag`` is the zenith in V mag per square arcsecond, ``seeing_arcsec`` the full width of
-    a star at half its light, ``extinction_mag`` the magnitudes lost per airmass.
+    ``zenith_sky_mag`` is the moonless zenith, V mag per square arcsecond, ``seeing_arcsec`` the
+    full width of a star at half its light, ``extinction_mag`` the magnitudes lost per airmass.
     """
 
     telescope: Telescope
     observer: Observer
-    sky_mag: float
+    zenith_sky_mag: float
     seeing_arcsec: float
     extinction_mag: float
     settings: Settings = field(default_factory=Settings)

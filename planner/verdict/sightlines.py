@@ -18,12 +18,12 @@ if TYPE_CHECKING:
 class Sightlines:
     """N targets at one moment each, (N,), or through T moments, (N, T); one shape for all.
 
-    ``altitude_deg`` is apparent; ``sky_mu`` the brightness of the sky behind, mag per square
+    ``altitude_deg`` is apparent; ``sky_mag`` the brightness of the sky behind, mag per square
     arcsecond, ``moon_share`` and ``twilight_share`` their shares of its light, 0..1.
     """
 
     altitude_deg: Floats
-    sky_mu: Floats
+    sky_mag: Floats
     moon_share: Floats
     twilight_share: Floats
 
@@ -36,7 +36,7 @@ class Sightlines:
         """One target of (N, T) at its T moments, (T,)."""
         return Sightlines(
             self.altitude_deg[row],
-            self.sky_mu[row],
+            self.sky_mag[row],
             self.moon_share[row],
             self.twilight_share[row],
         )

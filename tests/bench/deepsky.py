@@ -38,7 +38,7 @@ DIRECT_SAMPLE = 40  # objects worked out without the tables
 def main() -> None:
     """Print the table."""
     kit = load_kit()
-    place, telescope = kit.place(), kit.telescope()
+    place, telescope = kit.site(), kit.telescope()
     setup = Setup(
         telescope, kit.observer, place.zenith_sky_mag, place.seeing_arcsec, place.extinction_mag
     )
@@ -50,7 +50,7 @@ def main() -> None:
     altitude = track(place.site, moments, objects.ra_deg, objects.dec_deg).altitude_deg
     altitude = np.where(altitude > 0.0, altitude, np.nan)
     sky = surface_brightness_from_nanolamberts(
-        night_luminance_nl(setup.sky_mag, setup.extinction_mag, altitude)
+        night_luminance_nl(setup.zenith_sky_mag, setup.extinction_mag, altitude)
     )
     dimming = setup.dimming_mag(airmass(altitude))
     build = median_seconds(lambda: deepsky_tables(setup, views, kit.filters))

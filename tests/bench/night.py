@@ -74,7 +74,7 @@ def commands() -> None:
 
 def tracks() -> None:
     """Every deep-sky object through a night, at once and one by one."""
-    site = load_kit().place().site
+    site = load_kit().site().site
     objects = load_deepsky()
     night = civil_night(site, DATE)
     moments = grid(site, night.sunset, night.sunrise, STEP_MIN)

@@ -24,7 +24,7 @@ def test_a_night_that_is_on_says_how_to_leave_out_what_is_over(
     utc: datetime, clock: str | None
 ) -> None:
     """Sunset on 8 December at 48.1 N 8.2 E: about 16:34 by the clock (almanac, from memory)."""
-    night = civil_night(KIT.place("Lindenhof").site, date(2026, 12, 8))
+    night = civil_night(KIT.site("Lindenhof").site, date(2026, 12, 8))
     note = running_note(night, utc.replace(tzinfo=UTC))
     if clock is None:
         assert note == ""
@@ -34,5 +34,5 @@ def test_a_night_that_is_on_says_how_to_leave_out_what_is_over(
 
 
 def test_the_midnight_sun_has_no_night_to_be_on() -> None:
-    night = civil_night(KIT.place("Nordkapp").site, date(2026, 6, 21))
+    night = civil_night(KIT.site("Nordkapp").site, date(2026, 6, 21))
     assert running_note(night, datetime(2026, 6, 21, 22, 0, tzinfo=UTC)) == ""

@@ -78,7 +78,7 @@ def nights(tmp_path_factory: pytest.TempPathFactory) -> list[dict[str, Any]]:
 def scope_setup() -> Setup:
     """The embedded kit's telescope, eye and sky."""
     kit = load_kit()
-    place = kit.place()
+    place = kit.site()
     return Setup(kit.telescope(), kit.observer, place.zenith_sky_mag, 2.0, place.extinction_mag)
 
 

@@ -16,10 +16,10 @@ from planner.ephemeris.bodies import (
     separation_from_body,
     sun_track,
 )
+from planner.ephemeris.body_position import MOON, SUN, body_position
 from planner.ephemeris.crossings import crossings
 from planner.ephemeris.kernel import kernel
 from planner.ephemeris.moments import grid
-from planner.ephemeris.place import MOON, SUN, place
 from planner.ephemeris.site import Site
 
 ARCSEC = 1.0 / 3600.0
@@ -182,7 +182,7 @@ def test_venus_rises_culminates_and_sets_as_in_meeus1998_example15a():
     boston = Site("Boston", 42.3333, -71.0833, 0.0, "America/New_York", 1010.0, 10.0)
     start = datetime(1988, 3, 20, tzinfo=UTC)
     g = grid(boston, start, start + timedelta(days=1), 10)
-    venus = place(g, 2)
+    venus = body_position(g, 2)
     tolerance_days = 10.0 / 86400.0
     horizon = crossings(g.seconds, venus.altitude_deg + 34.0 / 60.0)
     assert horizon.at[horizon.rising] / 86400.0 == pytest.approx([0.51766], abs=tolerance_days)

@@ -53,9 +53,9 @@ V_MAG, MAJOR, MINOR, UNIFORM, DISC_DARK, DISC_SUBURB = np.array(list(KNOWN.value
 GALAXIES = Sizes(MAJOR, MINOR)
 
 
-def margins(profile: Profile, sky_mu: list[float]) -> NDArray[np.float64]:
+def margins(profile: Profile, sky_mag: list[float]) -> NDArray[np.float64]:
     """Limit less V of the known galaxies (N, T) in six inches, without extinction."""
-    limit = profile_limit(profile, GALAXIES, SIX_INCH, ANY_FIELD, np.array(sky_mu)).limit_mag
+    limit = profile_limit(profile, GALAXIES, SIX_INCH, ANY_FIELD, np.array(sky_mag)).limit_mag
     return np.asarray(limit - V_MAG[:, None])
 
 

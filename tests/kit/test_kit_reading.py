@@ -96,7 +96,7 @@ def test_parse_kit_names_a_missing_key(line: KeyLine) -> None:
         assert f": {line.block}" in message
         assert f"{line.key} is missing: add " in message
     else:
-        assert parse_kit(text, FILE).places
+        assert parse_kit(text, FILE).sites
 
 
 @pytest.mark.parametrize("line", KEY_LINES, ids=str)
@@ -318,7 +318,7 @@ LITERALS = st.recursive(
 
 def _kit_or_refusal(text: str) -> None:
     try:
-        assert parse_kit(text, FILE).places
+        assert parse_kit(text, FILE).sites
     except KitError as error:
         assert len(checked_message(error)) < 600
 
@@ -427,8 +427,8 @@ def test_experience_gives_the_field_factor(word: str, factor: float) -> None:
 def test_kit_picks_by_name_and_suggests_the_right_one() -> None:
     """The first without a name; capitals and blanks do not matter."""
     kit = kit_with()
-    assert kit.place(" lindenhof ").name == "Lindenhof"
+    assert kit.site(" lindenhof ").name == "Lindenhof"
     with pytest.raises(UsageError, match="no site named 'LINDENHOFF'; did you mean 'Lindenhof'"):
-        kit.place("LINDENHOFF")
+        kit.site("LINDENHOFF")
     with pytest.raises(UsageError, match="no telescope named 'xyz'; it has: Elsa"):
         kit.telescope("xyz")

@@ -26,7 +26,7 @@ EXAMPLES = 8  # each is two whole plans
 
 
 @cache
-def deep_margins(aperture_mm: float, sky_mag: float) -> dict[str, float]:
+def deep_margins(aperture_mm: float, zenith_sky_mag: float) -> dict[str, float]:
     """Margin of every deep-sky object of two constellations, in a telescope without obstruction."""
     telescope = replace(
         KIT.telescope("Little"), aperture_mm=aperture_mm, clear_aperture_mm=aperture_mm
@@ -34,16 +34,19 @@ def deep_margins(aperture_mm: float, sky_mag: float) -> dict[str, float]:
     made = make_plan(
         request(
             telescope=telescope, views=all_views(telescope, KIT.eyepieces, KIT.barlows),
-            kinds=DEEP_SKY, constellation="CVn", include_all=True, limit=None, sky_mag=sky_mag,
+            kinds=DEEP_SKY, constellation="CVn", include_all=True, limit=None,
+            zenith_sky_mag=zenith_sky_mag,
         )
     )  # fmt: skip
     return {t.id: t.margin for t in made.targets if t.margin is not None}
 
 
 @cache
-def shown_deep(aperture_mm: float, sky_mag: float) -> set[str]:
+def shown_deep(aperture_mm: float, zenith_sky_mag: float) -> set[str]:
     """Those of them that are shown."""
-    return {name for name, margin in deep_margins(aperture_mm, sky_mag).items() if margin >= 0.0}
+    return {
+        name for name, margin in deep_margins(aperture_mm, zenith_sky_mag).items() if margin >= 0.0
+    }
 
 
 @cache
@@ -76,12 +79,12 @@ SEEINGS = st.sampled_from([0.5, 0.8, 1.2, 1.7, 2.0, 2.5, 3.3, 5.0])
 @settings(deadline=None, max_examples=EXAMPLES)
 @given(APERTURES, APERTURES, SKIES)
 def test_a_larger_aperture_never_shows_fewer_deepsky_objects(
-    one: float, other: float, sky_mag: float
+    one: float, other: float, zenith_sky_mag: float
 ) -> None:
     """The same focal length and eyepieces, so the same powers with wider pupils."""
     small, large = sorted((one, other))
-    assert len(shown_deep(small, sky_mag)) <= len(shown_deep(large, sky_mag))
-    lesser, greater = deep_margins(small, sky_mag), deep_margins(large, sky_mag)
+    assert len(shown_deep(small, zenith_sky_mag)) <= len(shown_deep(large, zenith_sky_mag))
+    lesser, greater = deep_margins(small, zenith_sky_mag), deep_margins(large, zenith_sky_mag)
     assert len(lesser) > 50
     lost = [greater[name] - lesser[name] for name in lesser]
     assert min(lost) > -FLAT_MAG

@@ -35,13 +35,13 @@ def messier_ids() -> frozenset[str]:
 
 
 @cache
-def best_of_the_year(sky_mag: float) -> dict[str, PlannedTarget]:
+def best_of_the_year(zenith_sky_mag: float) -> dict[str, PlannedTarget]:
     """Each Messier object on the moonless night when it has the largest margin, if it gets high."""
     best: dict[str, PlannedTarget] = {}
     for date in NEW_MOONS:
         made = plan(
             "Lindenhof", date, kinds=frozenset(DEEP_SKY_KINDS), only=messier_ids(),
-            include_all=True, limit=None, sky_mag=sky_mag,
+            include_all=True, limit=None, zenith_sky_mag=zenith_sky_mag,
         )  # fmt: skip
         for target in made.targets:
             if target.margin is None or target.altitude_deg is None:
@@ -88,8 +88,8 @@ def test_a_city_leaves_the_orion_nebula() -> None:
 def test_a_city_takes_most_galaxies() -> None:
     """Fewer than a quarter of those a dark sky shows; of the Messier galaxies about half."""
     galaxies = {"kinds": frozenset({Kind.GALAXY}), "limit": None}
-    dark = plan("Lindenhof", "2026-05-16", sky_mag=DARK_MAG, **galaxies).shown_count
-    city = plan("Lindenhof", "2026-05-16", sky_mag=CITY_MAG, **galaxies).shown_count
+    dark = plan("Lindenhof", "2026-05-16", zenith_sky_mag=DARK_MAG, **galaxies).shown_count
+    city = plan("Lindenhof", "2026-05-16", zenith_sky_mag=CITY_MAG, **galaxies).shown_count
     assert dark > 200
     assert 0 < city < dark / 4
     best = [t for t in best_of_the_year(CITY_MAG).values() if t.kind is Kind.GALAXY]

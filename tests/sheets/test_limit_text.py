@@ -39,7 +39,7 @@ def sum_of(text: str) -> tuple[float, list[float], list[float]]:
 @pytest.mark.parametrize("sky", [16.0, 18.37, 20.9, 21.93])
 def test_the_printed_column_adds_up(exit_pupil: float, sky: float) -> None:
     """From the bare eye to the limit, line by line, in the digits on the screen."""
-    setup = replace(SETUP, sky_mag=sky)
+    setup = replace(SETUP, zenith_sky_mag=sky)
     reasons = limit_reasons(setup, exit_pupil)
     text = reasons_text(setup, reasons)
     start, changes, totals = sum_of(text)

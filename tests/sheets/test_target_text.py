@@ -77,7 +77,7 @@ def test_the_margin_at_the_best_time_is_that_of_the_list() -> None:
 
 def test_text_of_an_unshown_target_says_so() -> None:
     """Under a bright sky with little aperture."""
-    faint = request(only=frozenset({"NGC 6207"}), sky_mag=17.0)
+    faint = request(only=frozenset({"NGC 6207"}), zenith_sky_mag=17.0)
     plan, courses = plan_single(replace(faint))
     assert "Not on tonight's list" in target_text(plan, courses, {})
 

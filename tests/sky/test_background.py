@@ -22,7 +22,7 @@ def _state(
 
 def test_moonless_zenith_is_the_sites_own_sky() -> None:
     found = sky_background(_state(), 90.0, 90.0)
-    assert found.sky_mu == pytest.approx(21.2, abs=1e-9)
+    assert found.sky_mag == pytest.approx(21.2, abs=1e-9)
     assert found.moon_share == found.twilight_share == 0.0
 
 
@@ -43,12 +43,12 @@ def test_background_broadcasts_targets_against_times() -> None:
     altitude = np.array([[80.0, 60.0, 40.0, 20.0], [30.0, 20.0, 10.0, -1.0]])
     separation = np.array([[90.0, 80.0, 70.0, 60.0], [5.0, 9.0, 15.0, 20.0]])
     found = sky_background(state, altitude, separation)
-    assert found.sky_mu.shape == (2, 4)
-    assert np.isnan(found.sky_mu[1, 3]) and np.isfinite(found.sky_mu).sum() == 7
+    assert found.sky_mag.shape == (2, 4)
+    assert np.isnan(found.sky_mag[1, 3]) and np.isfinite(found.sky_mag).sum() == 7
     alone = sky_background(SkyState(20.8, 0.28, -14.0, 10.0, 40.0, 370000.0), 20.0, 9.0)
-    assert alone.sky_mu == pytest.approx(found.sky_mu[1, 1], rel=1e-12)
-    above = np.isfinite(found.sky_mu)
-    whole = nanolamberts(found.sky_mu[above])
+    assert alone.sky_mag == pytest.approx(found.sky_mag[1, 1], rel=1e-12)
+    above = np.isfinite(found.sky_mag)
+    whole = nanolamberts(found.sky_mag[above])
     total = night_luminance_nl(20.8, 0.28, altitude[above]) / whole
     total = total + found.moon_share[above] + found.twilight_share[above]
     assert total == pytest.approx(np.ones(7), rel=1e-12)
@@ -70,7 +70,7 @@ def test_no_light_makes_the_sky_darker(a: float, b: float, c: float, d: float, e
     zenith, sun, phase = 16.0 + 6.0 * a, -30.0 + 40.0 * b, 180.0 * c
 
     def mu(state: SkyState) -> float:
-        return float(sky_background(state, altitude, separation).sky_mu)
+        return float(sky_background(state, altitude, separation).sky_mag)
 
     base = mu(_state(zenith, sun, -5.0, phase)) + 1e-9
     assert mu(_state(zenith - 0.5, sun, -5.0, phase)) <= base

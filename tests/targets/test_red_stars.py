@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from planner.targets.library import load_all_names
+from planner.importers.library import load_all_names
 
 from planner.angles import separation_deg
 from planner.targets.catalog import load_designations, load_red_stars, load_stars

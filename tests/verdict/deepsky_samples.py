@@ -26,12 +26,12 @@ if TYPE_CHECKING:
 DARK_MAG = 21.5
 
 
-def setup(sky_mag: float = DARK_MAG, **observer: Any) -> Setup:
+def setup(zenith_sky_mag: float = DARK_MAG, **observer: Any) -> Setup:
     """154 mm, an eye of 52 years, air of 0.2 mag."""
     return Setup(
         telescope=KIT.telescope(),
         observer=replace(KIT.observer, **observer),
-        sky_mag=sky_mag,
+        zenith_sky_mag=zenith_sky_mag,
         seeing_arcsec=2.0,
         extinction_mag=0.2,
     )
@@ -59,9 +59,11 @@ def objects(*ids: str, **columns: Sequence[Any]) -> DeepSky:
 
 
 def margins(
-    found: DeepSky, sky_mag: float = DARK_MAG, dimming_mag: float = 0.0
+    found: DeepSky, zenith_sky_mag: float = DARK_MAG, dimming_mag: float = 0.0
 ) -> NDArray[np.float64]:
     """The margin of each object (N,) under one sky."""
     shape = (len(found.id), 1)
-    judged = deepsky_margins(tables(), found, np.full(shape, dimming_mag), np.full(shape, sky_mag))
+    judged = deepsky_margins(
+        tables(), found, np.full(shape, dimming_mag), np.full(shape, zenith_sky_mag)
+    )
     return judged.margin_mag[:, 0]

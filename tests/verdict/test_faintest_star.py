@@ -68,7 +68,7 @@ def test_faintest_star_gives_the_spread_of_the_models() -> None:
 
 def test_a_bright_sky_is_not_talked_up_by_the_handbook() -> None:
     """The rule knows no sky: under a city's it stays as it is, and does not move the spread."""
-    city = faintest_star(replace(SIX_INCH, sky_mag=17.0), [3.0])
+    city = faintest_star(replace(SIX_INCH, zenith_sky_mag=17.0), [3.0])
     assert city.handbook_mag > city.high_mag > city.low_mag
 
 
@@ -86,14 +86,14 @@ def test_larger_aperture_and_darker_sky_never_show_less(
 ) -> None:
     """At the same exit pupil, by both models."""
 
-    def setup(diameter: float, sky_mag: float) -> Setup:
+    def setup(diameter: float, zenith_sky_mag: float) -> Setup:
         telescope = replace(
             SIX_INCH.telescope,
             aperture_mm=diameter,
             clear_aperture_mm=diameter,
             obstruction_mm=0.2 * diameter,
         )
-        return replace(SIX_INCH, telescope=telescope, sky_mag=sky_mag)
+        return replace(SIX_INCH, telescope=telescope, zenith_sky_mag=zenith_sky_mag)
 
     for model in (faintest_star_mag, second_faintest_star_mag):
         small = model(setup(aperture, sky), exit_pupil)

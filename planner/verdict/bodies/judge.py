@@ -55,14 +55,14 @@ class BodyJudge:
         view = self._views(path, moon)
         pupil = np.array([v.exit_pupil_mm for v in self.views])[view]
         dimming = self.setup.dimming_mag(path)
-        margin = body_margin_mag(self.setup, pupil, bodies.magnitude, dimming, lines.sky_mu)
+        margin = body_margin_mag(self.setup, pupil, bodies.magnitude, dimming, lines.sky_mag)
         return Curve(np.where(moon, np.inf, margin), view, np.full_like(view, NO_FILTER))
 
     def judge(self, bodies: Bodies, lines: Sightlines) -> Verdicts[BodyDetail]:
         """Bodies (N,), each at one moment. The margin is in magnitudes."""
         found = self.curve(bodies, lines)
         pupil = np.array([v.exit_pupil_mm for v in self.views])[found.view]
-        spread = star_spread_mag(self.setup.eye, pupil, lines.sky_mu)
+        spread = star_spread_mag(self.setup.eye, pupil, lines.sky_mag)
         uncertainty = np.maximum(spread, LEAST_STAR_UNCERTAINTY_MAG)
         limits = body_limits(self.setup, pupil, bodies.magnitude, lines)
         return Verdicts(

@@ -58,14 +58,14 @@ def body_margin_mag(
     exit_pupil_mm: ArrayLike,
     magnitude: ArrayLike,
     dimming_mag: ArrayLike,
-    sky_mu: ArrayLike,
+    sky_mag: ArrayLike,
 ) -> Floats:
     """Magnitudes by which a body, taken as a star, outshines the limit of its sky; broadcast.
 
     ``dimming_mag``: what the air takes (``Setup.dimming_mag``).
     Limits: a planet's disc is no point; in bright twilight expect about 0.5 mag either way.
     """
-    limit = telescopic_limit_mag(setup.eye, exit_pupil_mm, sky_mu)
+    limit = telescopic_limit_mag(setup.eye, exit_pupil_mm, sky_mag)
     return np.asarray(limit - np.asarray(magnitude, float) - np.asarray(dimming_mag, float))
 
 
@@ -76,7 +76,7 @@ def body_limits(setup: Setup, exit_pupil_mm: Floats, magnitude: Floats, lines: S
     """
 
     def margin(air: Air) -> Floats:
-        return body_margin_mag(setup, exit_pupil_mm, magnitude, air.dimming_mag, air.sky_mu)
+        return body_margin_mag(setup, exit_pupil_mm, magnitude, air.dimming_mag, air.sky_mag)
 
     without = {limit: margin(air) for limit, air in air_without(setup, lines).items()}
     limits = costliest(margin(air_now(setup, lines)), without, Limit.FAINTNESS)

@@ -68,23 +68,23 @@ class DeepSkyJudge:
     def bright_enough(self, objects: DeepSky) -> Bools:
         """Which objects (N,) could show at all, overhead, were their light that of a star."""
         light = np.where(seen_by_stars(objects), member_mag(objects), objects.v_mag)
-        return np.asarray(light < hopeless_from_mag(self.tables, self.setup.sky_mag))
+        return np.asarray(light < hopeless_from_mag(self.tables, self.setup.zenith_sky_mag))
 
     def curve(self, objects: DeepSky, lines: Sightlines) -> Curve:
         """Margins of N objects at T moments."""
         dimming = self.setup.dimming_mag(lines.airmass)
-        found = deepsky_margins(self.tables, objects, dimming, lines.sky_mu)
+        found = deepsky_margins(self.tables, objects, dimming, lines.sky_mag)
         return Curve(found.margin_mag, found.view, found.filter_index)
 
     def judge(self, objects: DeepSky, lines: Sightlines) -> Verdicts[DeepSkyDetail]:
         """Objects (N,), each at one moment. The margin is in magnitudes."""
         dimming = self.setup.dimming_mag(lines.airmass)
-        found = deepsky_margins(self.tables, objects, dimming[:, None], lines.sky_mu[:, None])
+        found = deepsky_margins(self.tables, objects, dimming[:, None], lines.sky_mag[:, None])
         margin, view = found.margin_mag[:, 0], found.view[:, 0]
         by_stars = seen_by_stars(objects)
         known = ~np.isnan(np.where(by_stars, objects.member_v_mag, np.nan))
         known |= ~np.isnan(objects.v_mag)
-        uncertainty = margin_uncertainty_mag(self.tables, objects, view, lines.sky_mu)
+        uncertainty = margin_uncertainty_mag(self.tables, objects, view, lines.sky_mag)
         limits = limiting_conditions(self.setup, self.tables, objects, lines)
         stars = self.tables.stars
         return Verdicts(
@@ -100,7 +100,7 @@ class DeepSkyJudge:
                 by_stars=by_stars,
                 nebula_unknown=by_stars & (objects.kind == Kind.NEBULA),
                 overflows=found.overflows,
-                star_limit_mag=stars.limit_mag(view, lines.sky_mu) - dimming,
-                best_star_limit_mag=stars.best_mag(lines.sky_mu) - dimming,
+                star_limit_mag=stars.limit_mag(view, lines.sky_mag) - dimming,
+                best_star_limit_mag=stars.best_mag(lines.sky_mag) - dimming,
             ),
         )

@@ -60,6 +60,6 @@ def looks_like_a_star(setup: Setup, tables: DeepSkyTables, objects: DeepSky) -> 
 
 def _margin(tables: DeepSkyTables, objects: DeepSky, air: Air) -> Floats:
     found = deepsky_margins(
-        tables, objects, air.dimming_mag[:, None], np.asarray(air.sky_mu)[:, None]
+        tables, objects, air.dimming_mag[:, None], np.asarray(air.sky_mag)[:, None]
     )
     return found.margin_mag[:, 0]

@@ -96,7 +96,7 @@ def deepsky_tables(
 
 
 def margin_uncertainty_mag(
-    tables: DeepSkyTables, objects: DeepSky, view: Ints, sky_mu: Floats
+    tables: DeepSkyTables, objects: DeepSky, view: Ints, sky_mag: Floats
 ) -> Floats:
     """How far the margin of each object (N,) may be out, magnitudes.
 
@@ -106,7 +106,7 @@ def margin_uncertainty_mag(
     """
     loose = (objects.kind == Kind.NEBULA) | ((objects.kind == Kind.GALAXY) & ~has_type(objects))
     glow = np.where(loose, LOOSE_UNCERTAINTY_MAG, EXTENDED_UNCERTAINTY_MAG)
-    stars = np.maximum(tables.stars.spread_at_mag(view, sky_mu), LEAST_STAR_UNCERTAINTY_MAG)
+    stars = np.maximum(tables.stars.spread_at_mag(view, sky_mag), LEAST_STAR_UNCERTAINTY_MAG)
     stars = np.maximum(stars, member_uncertainty_mag(objects))
     return np.where(seen_by_stars(objects), stars, glow)
 
@@ -118,7 +118,7 @@ def hopeless_from_mag(tables: DeepSkyTables, zenith_sky_mag: float) -> float:
 
 
 def deepsky_margins(
-    tables: DeepSkyTables, objects: DeepSky, dimming_mag: Floats, sky_mu: Floats
+    tables: DeepSkyTables, objects: DeepSky, dimming_mag: Floats, sky_mag: Floats
 ) -> DeepSkyMargins:
     """By how much N objects are seen at T moments, in the best of all views and filters.
 
@@ -128,20 +128,20 @@ def deepsky_margins(
     view that shows them as a cluster (``open_clusters``). Filters are tried on objects with
     emission lines, and named where they gain 0.2 mag or more; the margin is the best of all,
     with and without.
-    ``dimming_mag`` and ``sky_mu``: (N, T), magnitudes lost in the air and sky brightness.
+    ``dimming_mag`` and ``sky_mag``: (N, T), magnitudes lost in the air and sky brightness.
     Limits: about 0.5 mag; 1 mag for diffuse nebulae, whose line light lies outside the model.
     """
-    bare = _glow_margins(tables, objects, dimming_mag, sky_mu)
+    bare = _glow_margins(tables, objects, dimming_mag, sky_mag)
     rows = np.flatnonzero(seen_by_stars(objects))
     clusters = rows_of(objects, rows)
     members = member_mag(clusters)[:, None] + dimming_mag[rows]
-    bare.margin_mag[rows] = tables.stars.best_mag(sky_mu[rows]) - members
+    bare.margin_mag[rows] = tables.stars.best_mag(sky_mag[rows]) - members
     size = object_sizes(clusters).major_arcmin
-    index = cluster_views(tables.stars, tables.views, tables.powers, size, (members, sky_mu[rows]))
+    index = cluster_views(tables.stars, tables.views, tables.powers, size, (members, sky_mag[rows]))
     bare.view[rows] = np.where(np.isnan(bare.margin_mag[rows]), -1, index)
     for number, used in enumerate(tables.filters):
         _try_filter(
-            tables, objects, filter_effect(used, objects), (dimming_mag, sky_mu), bare, number
+            tables, objects, filter_effect(used, objects), (dimming_mag, sky_mag), bare, number
         )
     return bare
 
@@ -171,23 +171,23 @@ def _try_filter(
 
 
 def _glow_margins(
-    tables: DeepSkyTables, objects: DeepSky, dimming_mag: Floats, sky_mu: Floats
+    tables: DeepSkyTables, objects: DeepSky, dimming_mag: Floats, sky_mag: Floats
 ) -> DeepSkyMargins:
     """Margins of everything but open clusters, taken as a glow; clusters get NaN."""
     sizes = object_sizes(objects)
-    margin = np.full(sky_mu.shape, np.nan)
-    view = np.full(sky_mu.shape, -1, dtype=np.intp)
+    margin = np.full(sky_mag.shape, np.nan)
+    view = np.full(sky_mag.shape, -1, dtype=np.intp)
     handicap = NEBULA_HANDICAP_MAG * (objects.kind == Kind.NEBULA)
     for profile, rows in profile_rows(objects).items():
         part = Sizes(sizes.major_arcmin[rows], sizes.minor_arcmin[rows])
-        found = tables.by_profile[profile].limit(part, sky_mu[rows])
+        found = tables.by_profile[profile].limit(part, sky_mag[rows])
         bright = objects.v_mag[rows] + handicap[rows]
         margin[rows] = found.limit_mag - bright[:, None] - dimming_mag[rows]
         view[rows] = np.where(np.isnan(margin[rows]), -1, found.view_index)
     return DeepSkyMargins(
         margin_mag=margin,
         view=view,
-        filter_index=np.full(sky_mu.shape, -1, dtype=np.intp),
+        filter_index=np.full(sky_mag.shape, -1, dtype=np.intp),
         overflows=deepsky_overflows(tables, objects),
     )
 

@@ -56,9 +56,9 @@ def cluster_views(
     it looks 12 degrees wide, else the highest. Where none frames it, the lowest power.
     ``asked``: V of the members as they reach the ground, and the sky, both (n, T).
     """
-    members, sky_mu = asked
+    members, sky_mag = asked
     order = np.argsort(powers, kind="stable")
-    each = stars.each_mag(sky_mu)[order]
+    each = stars.each_mag(sky_mag)[order]
     enough = each >= np.minimum(each.max(axis=0) - WIDE_FIELD_FOR_MAG, members + AMPLE_MARGIN_MAG)
     field_arcmin = 60.0 * views.true_field_deg[order]
     framed = major_arcmin <= FRAME_SHARE * field_arcmin[:, None]

@@ -33,28 +33,28 @@ class StarTable:
     limits_mag: Floats
     spread_mag: Floats
 
-    def limit_mag(self, view: Ints, sky_mu: Floats) -> Floats:
+    def limit_mag(self, view: Ints, sky_mag: Floats) -> Floats:
         """Faintest star in the view (N,) against the sky (N,)."""
-        sky = np.nan_to_num(sky_mu, nan=SKY_GRID_MAG[0])
+        sky = np.nan_to_num(sky_mag, nan=SKY_GRID_MAG[0])
         low = np.clip(((sky - SKY_GRID_MAG[0]) / SKY_STEP_MAG).astype(np.intp), 0, None)
         low = np.minimum(low, SKY_GRID_MAG.size - 2)
         share = np.clip((sky - SKY_GRID_MAG[low]) / SKY_STEP_MAG, 0.0, 1.0)
         first, second = self.limits_mag[view, low], self.limits_mag[view, low + 1]
         return np.asarray(first + share * (second - first))
 
-    def best_mag(self, sky_mu: ArrayLike) -> Floats:
+    def best_mag(self, sky_mag: ArrayLike) -> Floats:
         """Faintest star in the best of all views; NaN where the sky is NaN."""
-        sky = np.asarray(sky_mu, dtype=float)
+        sky = np.asarray(sky_mag, dtype=float)
         best = np.interp(sky, SKY_GRID_MAG, self.limits_mag.max(axis=0))
         return np.where(np.isnan(sky), np.nan, best)
 
-    def each_mag(self, sky_mu: Floats) -> Floats:
+    def each_mag(self, sky_mag: Floats) -> Floats:
         """Faintest star in every view, (V, ...), at the nearest sky of the grid."""
-        return np.asarray(self.limits_mag[:, _column(sky_mu)])
+        return np.asarray(self.limits_mag[:, _column(sky_mag)])
 
-    def spread_at_mag(self, view: Ints, sky_mu: Floats) -> Floats:
+    def spread_at_mag(self, view: Ints, sky_mag: Floats) -> Floats:
         """By how much the models differ in the view (N,) against the sky (N,)."""
-        return np.asarray(self.spread_mag[view, _column(sky_mu)])
+        return np.asarray(self.spread_mag[view, _column(sky_mag)])
 
 
 def star_table(eye: EyeAtTelescope, views: Views) -> StarTable:
@@ -66,7 +66,7 @@ def star_table(eye: EyeAtTelescope, views: Views) -> StarTable:
     )
 
 
-def _column(sky_mu: Floats) -> Ints:
+def _column(sky_mag: Floats) -> Ints:
     """The nearest entry of the sky grid; the first where there is no sky."""
-    column = np.rint(np.nan_to_num((sky_mu - SKY_GRID_MAG[0]) / SKY_STEP_MAG))
+    column = np.rint(np.nan_to_num((sky_mag - SKY_GRID_MAG[0]) / SKY_STEP_MAG))
     return np.asarray(np.clip(column, 0, SKY_GRID_MAG.size - 1), dtype=np.intp)

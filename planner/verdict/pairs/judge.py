@@ -63,13 +63,13 @@ class PairDetail:
 class PairMoments:
     """P pairs, each at its own moment: airmass, sky behind it and the air's spectrum along it.
 
-    ``sky_mu`` in mag per square arcsecond, ``dispersion_along_arcsec`` the length of the
+    ``sky_mag`` in mag per square arcsecond, ``dispersion_along_arcsec`` the length of the
     spectrum projected on the line between the stars.
     """
 
     pairs: PairInput
     airmass: Floats
-    sky_mu: Floats
+    sky_mag: Floats
     dispersion_along_arcsec: Floats
 
 
@@ -148,7 +148,7 @@ class PairJudge:
         return PairMoments(
             pairs=PairInput(pairs.separation_arcsec, pairs.v1, pairs.v2),
             airmass=path,
-            sky_mu=lines.sky_mu,
+            sky_mag=lines.sky_mag,
             dispersion_along_arcsec=self.air.along_arcsec(
                 path, pairs.position_angle_deg, angle_deg
             ),
@@ -190,15 +190,15 @@ def _conditions(setup: Setup, views: Sequence[View], moments: PairMoments) -> Sp
     return SplitConditions(
         airmass=moments.airmass,
         extinction_mag=setup.extinction_mag,
-        limiting_mag=zenith_limits_mag(setup, exit_pupils, moments.sky_mu),
+        limiting_mag=zenith_limits_mag(setup, exit_pupils, moments.sky_mag),
         dispersion_along_arcsec=moments.dispersion_along_arcsec,
         companion_handicap_mag=setup.settings.companion_handicap_mag,
     )
 
 
-def zenith_limits_mag(setup: Setup, exit_pupils_mm: Floats, sky_mu: Floats) -> Floats:
+def zenith_limits_mag(setup: Setup, exit_pupils_mm: Floats, sky_mag: Floats) -> Floats:
     """Catalogue V of the faintest star, as if overhead: (P, V) for skies (P,), views (V,)."""
-    limits = telescopic_limit_mag(setup.eye, exit_pupils_mm[None, :], np.asarray(sky_mu)[:, None])
+    limits = telescopic_limit_mag(setup.eye, exit_pupils_mm[None, :], np.asarray(sky_mag)[:, None])
     return np.asarray(limits - setup.zenith_loss_mag)
 
 

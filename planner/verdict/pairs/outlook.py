@@ -48,7 +48,7 @@ class OutlookPair:
     v1: float
     v2: float
     airmass: float
-    sky_mu: float
+    sky_mag: float
     dispersion_along_arcsec: float
 
 
@@ -68,7 +68,7 @@ def outlook(judge: PairJudge, orbit: Orbits, pair: OutlookPair, first_year: floa
         PairMoments(
             pairs=PairInput(separation, pair.v1 * ones, pair.v2 * ones),
             airmass=pair.airmass * ones,
-            sky_mu=pair.sky_mu * ones,
+            sky_mag=pair.sky_mag * ones,
             dispersion_along_arcsec=pair.dispersion_along_arcsec * ones,
         ),
     )

@@ -79,8 +79,8 @@ def limit_reasons(setup: Setup, exit_pupil_mm: float) -> LimitReasons:
     Limits: as for ``telescopic_limit_mag``; about half a magnitude from person to person.
     """
     eye = setup.eye
-    bare = float(naked_eye_limit_mag(setup.sky_mag, eye.field_factor))
-    sky, seen = _backgrounds(eye, exit_pupil_mm, setup.sky_mag)
+    bare = float(naked_eye_limit_mag(setup.zenith_sky_mag, eye.field_factor))
+    sky, seen = _backgrounds(eye, exit_pupil_mm, setup.zenith_sky_mag)
     loss = float(light_loss_factor(eye, exit_pupil_mm))
     pupil = eye.eye_pupil_mm
     changes = (
@@ -99,17 +99,19 @@ def limit_reasons(setup: Setup, exit_pupil_mm: float) -> LimitReasons:
         changes=plain,
         limit_mag=bare + sum(change for _, change in plain),
         sky_darker_mag=float(2.5 * np.log10(sky / seen)),
-        black_exit_pupil_mm=float(black_exit_pupil_mm(eye, setup.sky_mag)),
+        black_exit_pupil_mm=float(black_exit_pupil_mm(eye, setup.zenith_sky_mag)),
         blue_gain_mag=float(colour_gain_mag(BLUE_BV)),
         red_gain_mag=float(colour_gain_mag(RED_BV)),
     )
 
 
-def _backgrounds(eye: EyeAtTelescope, exit_pupil_mm: float, sky_mag: float) -> tuple[float, float]:
+def _backgrounds(
+    eye: EyeAtTelescope, exit_pupil_mm: float, zenith_sky_mag: float
+) -> tuple[float, float]:
     """The sky to the bare eye and in the eyepiece, cd/m^2."""
     return (
-        float(background_cd_m2(sky_mag)),
-        float(eyepiece_background_cd_m2(eye, exit_pupil_mm, sky_mag)),
+        float(background_cd_m2(zenith_sky_mag)),
+        float(eyepiece_background_cd_m2(eye, exit_pupil_mm, zenith_sky_mag)),
     )
 
 

@@ -188,7 +188,7 @@ def judge_mask(setup: Setup, clear_aperture_mm: float, views: Sequence[View] = (
     moments = PairMoments(
         pairs=PairInput(separation, PRIMARY_MAG * ones, second),
         airmass=ones,
-        sky_mu=setup.sky_mag * ones,
+        sky_mag=setup.zenith_sky_mag * ones,
         dispersion_along_arcsec=0.0 * ones,
     )
     worst = judge_pairs(masked, [view], tables, moments).worst_seeing_arcsec

@@ -101,7 +101,7 @@ def _galaxies(setup: Setup, views: Sequence[View]) -> list[RankedView]:
     """Magnitudes by which a typical galaxy with a bulge lies above the threshold."""
     length, width = GALAXY_ARCMIN
     axes = (np.array([length]), np.array([width]), np.array([length]))
-    eye, sky = setup.eye, np.array([[setup.sky_mag]])
+    eye, sky = setup.eye, np.array([[setup.zenith_sky_mag]])
     limits = [
         view_limit_mag(Profile.BULGE, eye, view.exit_pupil_mm, axes, sky)[0, 0] for view in views
     ]
@@ -118,7 +118,7 @@ def _nebulae(setup: Setup, views: Sequence[View]) -> list[RankedView]:
     fields = np.array([view.true_field_deg for view in views]) * 60.0
     sizes = np.minimum(NEBULA_ARCMIN, MOST_OF_FIELD * fields)
     limits = surface_brightness_limit(
-        setup.eye, _exit_pupils(views), setup.sky_mag, np.pi / 4.0 * sizes**2
+        setup.eye, _exit_pupils(views), setup.zenith_sky_mag, np.pi / 4.0 * sizes**2
     )
     margins = limits - setup.zenith_loss_mag - NEBULA_SURFACE_MAG
     what = f"a white patch of {NEBULA_ARCMIN:g}', {NEBULA_SURFACE_MAG:g} mag per square arcsecond"

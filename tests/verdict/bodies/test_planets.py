@@ -68,11 +68,11 @@ def test_the_widest_field_is_left_when_none_holds_the_moon() -> None:
     )
 
 
-def margin(magnitude: float, sky_mu: float, airmass: float = 1.0) -> float:
+def margin(magnitude: float, sky_mag: float, airmass: float = 1.0) -> float:
     """In the view of 104 times."""
     view = next(view for view in views() if view.name == "10 mm")
     dimming = setup().dimming_mag(airmass)
-    return float(body_margin_mag(setup(), view.exit_pupil_mm, magnitude, dimming, sky_mu))
+    return float(body_margin_mag(setup(), view.exit_pupil_mm, magnitude, dimming, sky_mag))
 
 
 def test_venus_is_seen_in_twilight_and_neptune_is_not() -> None:
@@ -85,19 +85,19 @@ def test_venus_is_seen_in_twilight_and_neptune_is_not() -> None:
 @settings(deadline=None, max_examples=60)
 @given(st.floats(-4.0, 8.0), st.floats(18.0, 22.0), st.floats(1.0, 8.0))
 def test_the_margin_falls_with_magnitude_and_air(
-    magnitude: float, sky_mu: float, airmass: float
+    magnitude: float, sky_mag: float, airmass: float
 ) -> None:
     """One magnitude for one; extinction 0.2 mag for each airmass beyond the first."""
-    base = margin(magnitude, sky_mu)
-    assert margin(magnitude + 1.0, sky_mu) == pytest.approx(base - 1.0)
-    assert margin(magnitude, sky_mu, airmass) == pytest.approx(base - 0.2 * (airmass - 1.0))
+    base = margin(magnitude, sky_mag)
+    assert margin(magnitude + 1.0, sky_mag) == pytest.approx(base - 1.0)
+    assert margin(magnitude, sky_mag, airmass) == pytest.approx(base - 0.2 * (airmass - 1.0))
 
 
 def test_what_limits_a_body_is_named() -> None:
     """Neptune in twilight, beside the Moon, high in the dark; Jupiter by the seeing alone."""
     moments = Sightlines(
         altitude_deg=np.full(4, 50.0),
-        sky_mu=np.array([13.0, 16.0, 21.4, 21.4]),
+        sky_mag=np.array([13.0, 16.0, 21.4, 21.4]),
         moon_share=np.array([0.0, 0.98, 0.0, 0.0]),
         twilight_share=np.array([0.99, 0.0, 0.0, 0.0]),
     )

@@ -53,16 +53,16 @@ def judge(
     v1: float,
     v2: float,
     airmass: float = 1.0,
-    sky_mu: float = 21.5,
+    sky_mag: float = 21.5,
     seeing: float = 2.0,
 ) -> PairVerdicts:
     """One pair without the air's spectrum."""  # fmt: skip
     base = setup()
-    used = Setup(base.telescope, base.observer, base.sky_mag, seeing, base.extinction_mag)
+    used = Setup(base.telescope, base.observer, base.zenith_sky_mag, seeing, base.extinction_mag)
     moments = PairMoments(
         pairs=PairInput(np.array([separation]), np.array([v1]), np.array([v2])),
         airmass=np.array([airmass]),
-        sky_mu=np.array([sky_mu]),
+        sky_mag=np.array([sky_mag]),
         dispersion_along_arcsec=np.array([0.0]),
     )
     return judge_pairs(used, views(), tables(), moments)
@@ -129,11 +129,11 @@ def test_a_further_eyepiece_never_splits_worse(
 
 def test_a_bright_sky_takes_the_faint_companion_first() -> None:
     """Mag 11.5 is beyond the telescope in deep twilight; its primary of mag 5 is not."""
-    assert just(20.0, 5.0, 11.5, sky_mu=21.5) > 0.0
-    found = judge(20.0, 5.0, 11.5, sky_mu=15.0)
+    assert just(20.0, 5.0, 11.5, sky_mag=21.5) > 0.0
+    found = judge(20.0, 5.0, 11.5, sky_mag=15.0)
     assert found.split_class[0] == SplitClass.NOT_SPLIT
     assert found.limit[0] == Limit.COMPANION_TOO_FAINT
-    assert just(20.0, 5.0, 7.0, sky_mu=15.0) > 0.0
+    assert just(20.0, 5.0, 7.0, sky_mag=15.0) > 0.0
 
 
 @pytest.mark.parametrize(

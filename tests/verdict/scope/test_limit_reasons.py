@@ -94,7 +94,7 @@ def test_gains_are_gains_and_losses_losses(setup: Setup, exit_pupil: float) -> N
 @given(setups(), st.floats(0.05, 0.95))
 def test_beyond_the_black_field_power_gains_nothing(setup: Setup, share: float) -> None:
     """And short of it, from a field a quarter brighter, it does (dark enough for the night law)."""
-    dark = replace(setup, sky_mag=max(setup.sky_mag, 18.0))
+    dark = replace(setup, zenith_sky_mag=max(setup.zenith_sky_mag, 18.0))
     edge = limit_reasons(dark, 1.0).black_exit_pupil_mm
     at_edge = limit_reasons(dark, edge).limit_mag
     assert limit_reasons(dark, share * edge).limit_mag == pytest.approx(at_edge, abs=SAME_SUM_MAG)
@@ -147,7 +147,7 @@ def test_air_is_not_taken_twice() -> None:
 
 def test_the_black_field_reproduces_crumey2014_equation_70() -> None:
     """p sqrt(1e-5 Ft / B): under 21.5 B is 2.704e-4 cd/m^2, so 7 mm x 0.2218."""
-    reasons = limit_reasons(replace(SIX_INCH, sky_mag=21.5), 1.0)
+    reasons = limit_reasons(replace(SIX_INCH, zenith_sky_mag=21.5), 1.0)
     assert reasons.black_exit_pupil_mm == pytest.approx(1.5525, abs=0.001)
 
 

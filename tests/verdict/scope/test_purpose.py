@@ -55,7 +55,7 @@ def test_bad_seeing_asks_for_less_power(purpose: Purpose) -> None:
 
 def test_brighter_sky_takes_margin_from_galaxies() -> None:
     """A sky brighter by 2 mag costs every view margin."""
-    town = replace(SIX_INCH, sky_mag=19.3)
+    town = replace(SIX_INCH, zenith_sky_mag=19.3)
     dark = {r.view.name: r.score for r in rank_for_purpose(SIX_INCH, VIEWS, Purpose.GALAXIES)}
     for ranked in rank_for_purpose(town, VIEWS, Purpose.GALAXIES):
         assert ranked.score < dark[ranked.view.name]

@@ -21,7 +21,7 @@ MOON_RADIUS_KM = 1737.4  # IAU working group on cartographic coordinates 2015 (f
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Place:
+class BodyPosition:
     """One body at T moments, seen from the site itself (topocentric).
 
     ``vector_au`` (3, T) from site to body, light time allowed for, on ICRS axes;
@@ -36,7 +36,7 @@ class Place:
     position: object
 
 
-def place(grid: TimeGrid, naif_number: int) -> Place:
+def body_position(grid: TimeGrid, naif_number: int) -> BodyPosition:
     """The place of one body of the ephemeris at every moment of the grid.
 
     Light time and aberration (first order) are in, the bending of light is not (under 0.02"
@@ -48,7 +48,7 @@ def place(grid: TimeGrid, naif_number: int) -> Place:
     seen = vector / distance + grid.velocity
     seen /= np.linalg.norm(seen, axis=0)
     up, east, north = (np.sum(seen * a, axis=0) for a in (grid.zenith, grid.east, grid.north))
-    return Place(
+    return BodyPosition(
         vector_au=vector,
         distance_au=distance,
         altitude_deg=np.degrees(np.arctan2(up, np.hypot(east, north))),

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from planner.ephemeris.site import Site, standard_pressure_hpa
 from planner.errors import UsageError
 from planner.kit.block import finite
-from planner.kit.kit import Place
+from planner.kit.kit import KitSite
 from planner.kit.likely import zones_meant
 from planner.kit.schema import EXTINCTION_RANGE_MAG
 from planner.kit.shown import shown
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from planner.kit.block import Block
 
 
-def read_place(block: Block) -> Place:
+def read_site(block: Block) -> KitSite:
     """A ``[[site]]`` block."""
     block.only_known()
     elevation_m = block.length("elevation") / 1000.0
@@ -35,11 +35,11 @@ def read_place(block: Block) -> Place:
         horizon=block.points("horizon"),
         ceiling=block.points("ceiling"),
     )
-    sky_mag, sky_words = _sky(block)
+    zenith_sky_mag, sky_words = _sky(block)
     extinction, extinction_words = _extinction(block, elevation_m)
-    return Place(
+    return KitSite(
         site=site,
-        zenith_sky_mag=sky_mag,
+        zenith_sky_mag=zenith_sky_mag,
         sky_words=sky_words,
         seeing_arcsec=block.number("seeing"),
         extinction_mag=extinction,
