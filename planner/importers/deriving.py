@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from planner.errors import UsageError
+from planner.importers.about import damaged
 from planner.importers.derived import Derived
 from planner.importers.imported_names import key_lines, name_lines
 from planner.importers.incoming import PairReading, as_pairs
@@ -19,6 +20,7 @@ from planner.importers.orbit_layout import OrbitReading, read_elements
 from planner.importers.orbit_match import fitted
 from planner.importers.rejected_rows import LINES_NAMED, RejectedRows, judged, rejected
 from planner.importers.star_match import named_by_stars
+from planner.importers.store import content_of
 from planner.importers.table_import import read_table
 from planner.importers.wds_layout import read_summary
 from planner.targets.catalog import load_designations, load_stars
@@ -31,6 +33,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from planner.importers.about import About
+    from planner.importers.store import Import
     from planner.targets.orbit import Orbits
     from planner.targets.pairs import Pairs
 
@@ -65,6 +68,18 @@ class Made:
     remeasured: int = 0
     refusals: tuple[RejectedRows, ...] = ()
     remarks: tuple[str, ...] = ()
+
+
+def made_anew(entry: Import, pairs: Pairs, orbits: Orbits, shipped: Path | None) -> Derived:
+    """The table of an import from its kept file and the pairs and orbits known before it.
+
+    Raises CatalogError for a damaged file.
+    """
+    try:
+        reading = read_file(entry.about, content_of(entry))
+    except UsageError as error:
+        raise damaged(entry.file, error) from error
+    return derived_from(entry.about, reading, Known(pairs, orbits, shipped)).derived
 
 
 def read_file(about: About, content: bytes) -> PairReading | OrbitReading:
