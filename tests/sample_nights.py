@@ -16,11 +16,15 @@ from click.testing import CliRunner, Result
 
 from planner.cli.root import main
 from planner.kit.reading import parse_kit
+from planner.night.conditions import night_conditions
+from planner.night.judging import judged_groups
 from planner.night.planning import make_plan
 from planner.night.request import Request
 from planner.optics.view import all_views
 
 if TYPE_CHECKING:
+    from planner.night.conditions import Conditions
+    from planner.night.judging import Judged
     from planner.night.plan import Plan
 
 _FOLDER = TemporaryDirectory(prefix="planner-tests-")  # goes when the tests end
@@ -104,6 +108,15 @@ def request(site: str = "Lindenhof", date: str = MOONLESS, **changes: Any) -> Re
 def plan(site: str = "Lindenhof", date: str = MOONLESS, **changes: Any) -> Plan:
     """The plan of such a request, made once."""
     return make_plan(request(site, date, **changes))
+
+
+@cache
+def judged(
+    site: str = "Lindenhof", date: str = MOONLESS, **changes: Any
+) -> tuple[Conditions, tuple[Judged, ...]]:
+    """The conditions of such a request and its groups of targets, judged once."""
+    conditions = night_conditions(request(site, date, **changes))
+    return conditions, tuple(judged_groups(conditions))
 
 
 def run(*arguments: str, kit: bool = True) -> Result:

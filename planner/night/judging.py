@@ -113,7 +113,9 @@ def _deepsky(conditions: Conditions) -> Judged:
     margin = np.nan_to_num(curve.margin)
     peak = np.where(usable, margin, -np.inf).max(axis=1, keepdims=True)
     enough = np.where(peak < 0.0, peak - AS_GOOD_MAG, np.maximum(peak - AS_GOOD_MAG, 0.0))
-    times = best_time(usable, np.minimum(margin, enough) + HEIGHT_WEIGHT * way.altitude_deg, way)
+    score = np.minimum(margin, enough) + HEIGHT_WEIGHT * way.altitude_deg
+    showing = usable & (margin >= 0.0)  # no height makes up for a margin that is short
+    times = best_time(np.where(peak >= 0.0, showing, usable), score, way)
     verdicts = judge.judge(
         objects,
         conditions.sightlines_at(times.altitude_deg, objects.ra_deg, objects.dec_deg, times.best),

@@ -166,7 +166,9 @@ def _view(conditions: Conditions, judged: Judged, row: int) -> View | None:
 def _unusable(conditions: Conditions, judged: Judged, row: int) -> Unusable:
     highest = highest_deg(conditions, judged, row)
     least = conditions.request.least_altitude_deg
-    if not isinstance(judged.targets, Bodies) and not conditions.twilight_over.any():
+    bodies = isinstance(judged.targets, Bodies)
+    dark = conditions.sun_down if bodies else conditions.twilight_over
+    if not dark.any():
         why = Absence.TOO_BRIGHT
     elif highest < 0.0:
         why = Absence.NEVER_UP

@@ -82,6 +82,8 @@ def reason_words(target: PlannedTarget) -> str:
 def _unusable_words(target: PlannedTarget, unusable: Unusable) -> str:
     why, highest, least = unusable.why, unusable.highest_deg, unusable.least_deg
     if isinstance(target.detail, BodyDetail):
+        if why is Absence.TOO_BRIGHT:
+            return "the Sun is not down in the hours asked for"
         if why is Absence.NEVER_UP:
             return "below the horizon while the Sun is down"
         return (

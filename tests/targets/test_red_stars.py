@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from planner.importers.library import load_all_names
 
 from planner.angles import separation_deg
+from planner.importers.library import load_all_names
 from planner.targets.catalog import load_designations, load_red_stars, load_stars
 from planner.targets.names import Domain, find
 from planner.targets.red_stars import NO_RED_STAR, red_star_row

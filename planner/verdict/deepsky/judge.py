@@ -68,7 +68,8 @@ class DeepSkyJudge:
     def bright_enough(self, objects: DeepSky) -> Bools:
         """Which objects (N,) could show at all, overhead, were their light that of a star."""
         light = np.where(seen_by_stars(objects), member_mag(objects), objects.v_mag)
-        return np.asarray(light < hopeless_from_mag(self.tables, self.setup.zenith_sky_mag))
+        overhead = light + self.setup.zenith_loss_mag
+        return np.asarray(overhead < hopeless_from_mag(self.tables, self.setup.zenith_sky_mag))
 
     def curve(self, objects: DeepSky, lines: Sightlines) -> Curve:
         """Margins of N objects at T moments."""

@@ -13,7 +13,6 @@ from planner.targets.columns import rows_of
 from planner.targets.kind import Kind
 from planner.verdict.deepsky.filtering import (
     WORTHWHILE_GAIN_MAG,
-    FilterEffect,
     filter_effect,
     sky_darkening_mag,
 )
@@ -126,8 +125,8 @@ def deepsky_margins(
     dimmed magnitude; diffuse nebulae half a magnitude less. Open clusters, and nebulae whose
     magnitude is that of the stars inside: the star limit less their brighter members, in the
     view that shows them as a cluster (``open_clusters``). Filters are tried on objects with
-    emission lines, and named where they gain 0.2 mag or more; the margin is the best of all,
-    with and without.
+    emission lines; the best is named where it gains 0.2 mag or more over none. The margin is the
+    best of all, with and without.
     ``dimming_mag`` and ``sky_mag``: (N, T), magnitudes lost in the air and sky brightness.
     Limits: about 0.5 mag; 1 mag for diffuse nebulae, whose line light lies outside the model.
     """
@@ -139,35 +138,33 @@ def deepsky_margins(
     size = object_sizes(clusters).major_arcmin
     index = cluster_views(tables.stars, tables.views, tables.powers, size, (members, sky_mag[rows]))
     bare.view[rows] = np.where(np.isnan(bare.margin_mag[rows]), -1, index)
-    for number, used in enumerate(tables.filters):
-        _try_filter(
-            tables, objects, filter_effect(used, objects), (dimming_mag, sky_mag), bare, number
-        )
+    _try_filters(tables, objects, (dimming_mag, sky_mag), bare)
     return bare
 
 
-def _try_filter(
+def _try_filters(
     tables: DeepSkyTables,
     objects: DeepSky,
-    effect: FilterEffect,
     air_and_sky: tuple[Floats, Floats],
     found: DeepSkyMargins,
-    number: int,
 ) -> None:
-    """Put a filter's better margins in the place of those found so far."""
-    rows = np.flatnonzero(np.isfinite(effect.fainter_mag) & np.isfinite(objects.v_mag))
+    """Put better margins with filters in the place of those without, in ``found``."""
     dimming, sky = air_and_sky
-    with_filter = _glow_margins(
-        tables,
-        rows_of(objects, rows),
-        dimming[rows] + effect.fainter_mag[rows, None],
-        sky[rows] + effect.darker_mag,
-    )
-    before = found.margin_mag[rows]
-    worth_it = with_filter.margin_mag > before + WORTHWHILE_GAIN_MAG
-    found.margin_mag[rows] = np.fmax(with_filter.margin_mag, before)
-    found.view[rows] = np.where(worth_it, with_filter.view, found.view[rows])
-    found.filter_index[rows] = np.where(worth_it, number, found.filter_index[rows])
+    bare = found.margin_mag.copy()
+    for number, used in enumerate(tables.filters):
+        effect = filter_effect(used, objects)
+        rows = np.flatnonzero(np.isfinite(effect.fainter_mag) & np.isfinite(objects.v_mag))
+        with_filter = _glow_margins(
+            tables,
+            rows_of(objects, rows),
+            dimming[rows] + effect.fainter_mag[rows, None],
+            sky[rows] + effect.darker_mag,
+        )
+        margin, before = with_filter.margin_mag, found.margin_mag[rows]
+        named = (margin > before) & (margin >= bare[rows] + WORTHWHILE_GAIN_MAG)
+        found.margin_mag[rows] = np.fmax(margin, before)
+        found.view[rows] = np.where(named, with_filter.view, found.view[rows])
+        found.filter_index[rows] = np.where(named, number, found.filter_index[rows])
 
 
 def _glow_margins(

@@ -45,6 +45,19 @@ def test_bright_members_are_framed_at_the_lowest_power_that_opens_the_cluster() 
     assert power(4.0, 8.0) == 240.0
 
 
+def test_sky_is_left_around_a_cluster() -> None:
+    """It fills half of the field at most: 15' of 30'. Common practice, no source."""
+    powers = np.array([30.0, 100.0])
+    fields = Views(exit_pupil_mm=150.0 / powers, true_field_deg=50.0 / powers)
+    stars = StarTable(STARS.limits_mag[:2], STARS.spread_mag[:2])
+    asked = (np.array([[8.0]]), np.array([[21.0]]))
+    chosen = [
+        powers[cluster_views(stars, fields, powers, np.array([size]), asked)[0, 0]]
+        for size in (14.5, 15.5)
+    ]
+    assert chosen == [100.0, 30.0]
+
+
 def test_faint_members_ask_for_the_view_that_shows_them() -> None:
     """Within 0.3 of the best limit, 13.6: from 120x on; no view frames 40' there."""
     assert power(10.0, 13.0) == 120.0
