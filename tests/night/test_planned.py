@@ -89,7 +89,7 @@ def test_a_pair_is_told_as_the_catalog_has_it() -> None:
         assert told == sorted(zip(catalog.v1[rows], catalog.v2[rows], strict=True))
         if len(rows) == 1 and double.outlook is None and "orbit" not in double.measure_source:
             carried = ~np.isnan(catalog.motion_ra_mas_yr[rows[0]])
-            slack = 0.1 if carried else 0.0  # some mas a year since the measure
+            slack = 1.0 if carried else 0.0  # the fastest move some 50 mas a year
             told_arcsec = pytest.approx(catalog.separation_arcsec[rows[0]], rel=0.0, abs=slack)
             assert double.separation_arcsec == told_arcsec
             seen += 1
