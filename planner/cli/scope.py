@@ -146,7 +146,7 @@ def _rendered(
     if output_format == "text" and ranked is not None:
         return scope_text.ranking_text(setup, ranked, question)
     if output_format == "csv" and ranked is not None:
-        return csv_text(scope_document.ranking_rows(ranked))
+        return csv_text(scope_document.ranking_rows(setup, ranked))
     rows = view_summaries(setup, views)
     if output_format == "csv":
         return csv_text(scope_document.view_rows(rows))

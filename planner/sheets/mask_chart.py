@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from planner.sheets.mask_text import edge_words, finding_words, has_own_mask
+from planner.sheets.mask_text import has_own_mask
+from planner.sheets.mask_words import edge_words, finding_words, pair_name
 from planner.verdict.scope.mask_study import NOTICED_SHARE
 
 if TYPE_CHECKING:
@@ -43,7 +44,7 @@ def mask_chart(study: MaskStudy) -> Figure:
         line, marker, grey = STYLES[row]
         axes.plot(
             rings, worst[:, row], line, marker=marker, color=grey, markersize=5, linewidth=1.6,
-            label=finding.pair.label, clip_on=False,
+            label=pair_name(finding), clip_on=False,
         )  # fmt: skip
         axes.plot(
             rings[finding.best_step], worst[finding.best_step, row], "o", markersize=13,
@@ -126,7 +127,7 @@ def _label_lines(axes: Axes, study: MaskStudy, worst: Floats) -> None:
         finding = study.findings[row]
         axes.text(
             1.015, place,
-            f'{finding.pair.label}\n{finding.separation_arcsec:.1f}", '
+            f'{pair_name(finding)}\n{finding.separation_arcsec:.1f}", '
             f"{finding.pair.difference_mag:.1f} mag",
             transform=axes.transAxes, va="center", fontsize=9, color=STYLES[row][2],
         )  # fmt: skip
@@ -155,7 +156,7 @@ def _words(figure: Figure, study: MaskStudy) -> None:
         0.075, 0.92, f"{edge_words(telescope)}; just split or companion held, at "
         f"{study.view.magnification:.0f}x", fontsize=9.5, color="0.25",
     )  # fmt: skip
-    lines = [f"{f.pair.label}: {finding_words(study, f)}" for f in study.findings]
+    lines = [f"{pair_name(f)}: {finding_words(study, f)}" for f in study.findings]
     figure.text(0.075, 0.165, "\n".join(lines), fontsize=9, va="top", linespacing=1.35)
     notes = ["large ring: the narrowest mask with nine tenths of the best gain"]
     if telescope.glass.has_turned_edge:

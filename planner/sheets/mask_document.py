@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
+from planner.sheets.mask_words import VERDICT_WORDS, pair_name
+
 if TYPE_CHECKING:
     from planner.verdict.scope.mask_study import MaskFinding, MaskStep, MaskStudy
 
@@ -41,10 +43,10 @@ def mask_rows(study: MaskStudy) -> list[dict[str, Any]]:
 
 def _finding(study: MaskStudy, finding: MaskFinding) -> dict[str, Any]:
     return {
-        "pair": finding.pair.label,
+        "pair": pair_name(finding),
         "separation_arcsec": round(finding.separation_arcsec, 2),
         "difference_mag": finding.pair.difference_mag,
-        "a_mask": finding.verdict.value,
+        "a_mask": VERDICT_WORDS[finding.verdict],
         "best_clear_aperture_mm": study.steps[finding.best_step].clear_aperture_mm,
         "gain": _share(finding.gain_share),
         "gain_under_widest_mask": _share(finding.widest_gain_share),
@@ -65,6 +67,6 @@ def _step(study: MaskStudy, step: MaskStep) -> dict[str, Any]:
         "light_lost_mag": round(step.light_lost_mag, 3),
     }
     for finding, seeing in zip(study.findings, step.worst_seeing_arcsec, strict=True):
-        name = finding.pair.label.replace(" ", "_")
+        name = pair_name(finding).replace(" ", "_")
         values[f"worst_seeing_{name}_arcsec"] = round(seeing, 2) if seeing > 0.0 else None
     return values

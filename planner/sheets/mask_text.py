@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import math
 import textwrap
 from typing import TYPE_CHECKING
 
 from tabulate import tabulate
 
+from planner.sheets.mask_words import edge_words, finding_words, pair_name
 from planner.sheets.page_text import wrapped
 from planner.verdict.scope.mask_study import NOTHING_SHARE, NOTICED_SHARE, MaskVerdict
 
 if TYPE_CHECKING:
-    from planner.optics.telescope import Telescope
     from planner.verdict.scope.mask_study import MaskFinding, MaskStep, MaskStudy
 
 OWN_MARK = "*"
@@ -29,36 +28,6 @@ def has_own_mask(study: MaskStudy) -> bool:
     return telescope.clear_aperture_mm < telescope.aperture_mm
 
 
-def edge_words(telescope: Telescope) -> str:
-    """The turned edge in words."""
-    if not telescope.glass.has_turned_edge:
-        return "no turned edge"
-    return (
-        f"turned edge in the outer {telescope.glass.edge_width_mm:.3g} mm, "
-        f"{telescope.glass.edge_waves:g} wave{'s' * (telescope.glass.edge_waves != 1.0)} "
-        "of the wavefront at the rim"
-    )
-
-
-def finding_words(study: MaskStudy, finding: MaskFinding) -> str:
-    """What a mask does for one pair, in a sentence without its name."""
-    best = study.steps[finding.best_step]
-    if finding.verdict is MaskVerdict.NEVER:
-        return "not split in any seeing, masked or not"
-    if finding.verdict is MaskVerdict.USELESS:
-        return f"no mask helps; the widest costs {_cost(finding.widest_gain_share)}"
-    ring = f"a ring of {best.covered_mm:.1f} mm"
-    if math.isnan(finding.gain_share):
-        return f"split under {ring} only"
-    if finding.verdict is MaskVerdict.UNNOTICED:
-        return f"no gain to notice: {ring} brings {finding.gain_share:+.0%}"
-    return f"a mask pays: {ring} brings {finding.gain_share:+.0%}"
-
-
-def _cost(gain_share: float) -> str:
-    return "nothing to speak of" if gain_share > -NOTHING_SHARE else f"{-gain_share:.0%}"
-
-
 def _heading(study: MaskStudy) -> str:
     telescope = study.telescope
     lines = (
@@ -73,7 +42,7 @@ def _heading(study: MaskStudy) -> str:
 
 def _table(study: MaskStudy) -> str:
     pairs = [
-        textwrap.fill(finding.pair.label, 9)
+        textwrap.fill(pair_name(finding), 9)
         + f'\n{finding.separation_arcsec:.1f}"\n{finding.pair.difference_mag:.1f} mag'
         for finding in study.findings
     ]
@@ -109,7 +78,7 @@ def _row(step: MaskStep, mark: str, name: str | None = None) -> list[str]:
 def _readings(study: MaskStudy) -> list[str]:
     """What the numbers say, pair by pair and together, and how far to trust them."""
     lines = [
-        f'{f.pair.label}, {f.separation_arcsec:.1f}" and {f.pair.difference_mag:.1f} mag: '
+        f'{pair_name(f)}, {f.separation_arcsec:.1f}" and {f.pair.difference_mag:.1f} mag: '
         f"{finding_words(study, f)}"
         + (f"; a good edge would bring {f.good_edge_gain_share:+.0%}" if _edge_matters(f) else "")
         for f in study.findings
@@ -140,7 +109,7 @@ def _advice(study: MaskStudy) -> str:
             "pairs" + ("" if not paying else " together") + ", and every mask costs light."
         )
     changes = ", ".join(
-        f"{f.pair.label} {_change(study, row)}" for row, f in enumerate(study.findings)
+        f"{pair_name(f)} {_change(study, row)}" for row, f in enumerate(study.findings)
     )
     words = (
         f"In short: a ring of {step.covered_mm:.1f} mm ({step.clear_aperture_mm:.1f} mm clear) "

@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
+from planner.sheets.purpose_words import rank_words, unit_words
+from planner.sheets.scope_words import CAUSE_NAMES, USE_WORDS, bound_words
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -14,6 +17,7 @@ if TYPE_CHECKING:
     from planner.verdict.scope.limit_reasons import LimitReasons
     from planner.verdict.scope.purpose import RankedView
     from planner.verdict.scope.view_summary import ViewSummary
+    from planner.verdict.setup import Setup
 
 FORMAT = "planner-scope/1"
 
@@ -47,13 +51,13 @@ def scope_document(
             "faintest_star_exit_pupil_mm": round(faintest.exit_pupil_mm, 3),
             "faintest_star_reasons": _reasons(reasons),
         },
-        "lowest_useful_power": _bound(summary.lowest_power),
-        "highest_useful_powers": [_bound(bound) for bound in summary.highest_powers],
+        "lowest_useful_power": _bound(summary, summary.lowest_power),
+        "highest_useful_powers": [_bound(summary, bound) for bound in summary.highest_powers],
         "newtonian": _newtonian_document(summary.newtonian),
         "views": view_rows(views),
     }
     if ranked is not None:
-        document["ranking"] = ranking_rows(ranked)
+        document["ranking"] = ranking_rows(summary.setup, ranked)
     return document
 
 
@@ -74,13 +78,13 @@ def view_rows(views: Sequence[ViewSummary]) -> list[dict[str, Any]]:
             "sky_darker_mag": round(v.sky_dimming_mag, 2),
             "wasted_aperture_mm": round(v.wasted_aperture_mm, 1),
             "below_least_exit_pupil": v.below_least_pupil,
-            "good_for": v.good_for,
+            "good_for": USE_WORDS[v.good_for],
         }
         for v in views
     ]
 
 
-def ranking_rows(ranked: Sequence[RankedView]) -> list[dict[str, Any]]:
+def ranking_rows(setup: Setup, ranked: Sequence[RankedView]) -> list[dict[str, Any]]:
     """One flat row per ranked view, for CSV and JSON."""
     return [
         {
@@ -89,9 +93,9 @@ def ranking_rows(ranked: Sequence[RankedView]) -> list[dict[str, Any]]:
             "magnification": round(r.view.magnification, 2),
             "exit_pupil_mm": round(r.view.exit_pupil_mm, 3),
             "score": round(r.score, 3),
-            "unit": r.unit,
+            "unit": unit_words(r.reason),
             "equal_within": r.equal_within,
-            "reason": r.reason,
+            "reason": rank_words(setup, r),
         }
         for number, r in enumerate(ranked, start=1)
     ]
@@ -125,7 +129,7 @@ def _reasons(reasons: LimitReasons) -> dict[str, Any]:
     return {
         "bare_eye_mag": round(reasons.bare_eye_mag, 4),
         "changes": [
-            {"cause": cause.value, "change_mag": round(change, 4)}
+            {"cause": CAUSE_NAMES[cause], "change_mag": round(change, 4)}
             for cause, change in reasons.changes
         ],
         "limit_mag": round(reasons.limit_mag, 4),
@@ -136,8 +140,11 @@ def _reasons(reasons: LimitReasons) -> dict[str, Any]:
     }
 
 
-def _bound(bound: PowerBound) -> dict[str, Any]:
-    return {"magnification": round(bound.magnification, 1), "reason": bound.reason}
+def _bound(summary: InstrumentSummary, power: PowerBound) -> dict[str, Any]:
+    return {
+        "magnification": round(power.magnification, 1),
+        "reason": bound_words(summary, power.bound),
+    }
 
 
 def _newtonian_document(newtonian: NewtonianSummary | None) -> dict[str, Any] | None:

@@ -9,8 +9,8 @@ from tabulate import tabulate
 
 from planner.sheets.limit_text import reasons_text
 from planner.sheets.page_text import wrapped
-from planner.verdict.powers import SEEING_COMFORT_ARCSEC
-from planner.verdict.scope.purpose import DOUBLE_EXIT_PUPILS_MM, STEADY_MOMENTS
+from planner.sheets.purpose_words import rank_words, unit_words
+from planner.sheets.scope_words import USE_WORDS, bound_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -60,13 +60,13 @@ def ranking_text(setup: Setup, ranked: Sequence[RankedView], question: str) -> s
             f"{r.view.magnification:.0f}x",
             f"{r.view.exit_pupil_mm:.2f}",
             f"{r.score:.2f}",
-            textwrap.fill(r.reason, REASON_WIDTH),
+            textwrap.fill(rank_words(setup, r), REASON_WIDTH),
         ]
         for number, r in enumerate(ranked, start=1)
     ]
     table = _table(["", "eyepiece", "power", "exit\npupil", "score", "reason"], rows, "rlrrrl")
     equals = sum(r.score > best.score - best.equal_within for r in ranked)
-    note = f"Score: {best.unit}."
+    note = f"Score: {unit_words(best.reason)}."
     if equals > 1:
         note += (
             f" The first {equals} differ by less than {best.equal_within:g}: take them as equals."
@@ -145,17 +145,14 @@ def _power_words(summary: InstrumentSummary) -> str:
     lines = [
         f"Useful powers: from {lowest.magnification:.0f}x to {first:.0f}x, or to {last:.0f}x in "
         "the best case",
-        *(f"  {bound.magnification:4.0f}x  {bound.reason}" for bound in (lowest, *highest)),
-        f"Close doubles bear {_doubles_power(summary.setup):.0f}x: they show in the best moments "
+        *(
+            f"  {each.magnification:4.0f}x  {bound_words(summary, each.bound)}"
+            for each in (lowest, *highest)
+        ),
+        f"Close doubles bear {summary.doubles_power:.0f}x: they show in the best moments "
         "of the seeing (see --for doubles).",
     ]
     return "\n".join(wrapped(line, 9) for line in lines)
-
-
-def _doubles_power(setup: Setup) -> float:
-    """The highest power that ``--for doubles`` wants: by the aperture, or what seeing bears."""
-    most = setup.telescope.clear_aperture_mm / min(DOUBLE_EXIT_PUPILS_MM)
-    return min(most, STEADY_MOMENTS * SEEING_COMFORT_ARCSEC / setup.seeing_arcsec)
 
 
 def _newtonian_facts(
@@ -207,7 +204,7 @@ def _view_table(views: Sequence[ViewSummary]) -> str:
             _span(v.faintest_mag, v.second_mag),
             f"{v.sky_dimming_mag:.1f}",
             f"{v.wasted_aperture_mm:.0f}" if v.wasted_aperture_mm >= 0.5 else "-",
-            textwrap.fill(v.good_for, GOOD_FOR_WIDTH),
+            textwrap.fill(USE_WORDS[v.good_for], GOOD_FOR_WIDTH),
         ]
         for v in views
     ]

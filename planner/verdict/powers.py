@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum, auto
 from typing import TYPE_CHECKING
 
 from planner.optics.resolution import dawes_arcsec
@@ -14,21 +15,31 @@ EYE_COMFORT_ARCSEC = 120.0  # two points 2' apart are easy; acuity 1': common pr
 SEEING_COMFORT_ARCSEC = 300.0  # a star blurred to 5' looks plainly soft: common practice, no source
 
 
+class Bound(Enum):
+    """Why less power, or more, is of no use.
+
+    The exit pupil fills the eye's; seeing blurs a star; Dawes's separation is split with ease;
+    the exit pupil shrinks to the observer's least.
+    """
+
+    EYE_PUPIL = auto()
+    SEEING = auto()
+    RESOLUTION = auto()
+    LEAST_EXIT_PUPIL = auto()
+
+
 @dataclass(frozen=True, slots=True)
 class PowerBound:
     """A magnification and why it is a bound."""
 
     magnification: float
-    reason: str
+    bound: Bound
 
 
 def lowest_power(setup: Setup) -> PowerBound:
     """The power whose exit pupil just fills the observer's dark pupil."""
-    pupil = setup.observer.dark_pupil_mm
-    return PowerBound(
-        setup.telescope.clear_aperture_mm / pupil,
-        f"below it the exit pupil is wider than your own ({pupil:.1f} mm) and aperture is wasted",
-    )
+    power = setup.telescope.clear_aperture_mm / setup.observer.dark_pupil_mm
+    return PowerBound(power, Bound.EYE_PUPIL)
 
 
 def highest_powers(setup: Setup) -> tuple[PowerBound, ...]:
@@ -38,17 +49,9 @@ def highest_powers(setup: Setup) -> tuple[PowerBound, ...]:
     to see. Light: the observer's own least exit pupil. Source: common practice, no source.
     """
     aperture = setup.telescope.clear_aperture_mm
-    dawes = float(dawes_arcsec(aperture))
-    least = setup.observer.least_exit_pupil_mm
     bounds = (
-        PowerBound(
-            SEEING_COMFORT_ARCSEC / setup.seeing_arcsec,
-            f"seeing of {setup.seeing_arcsec:.1f}\" blurs a star to 5', which looks plainly soft",
-        ),
-        PowerBound(
-            EYE_COMFORT_ARCSEC / dawes,
-            f"Dawes's {dawes:.2f}\" is spread to 2', which the eye splits with ease",
-        ),
-        PowerBound(aperture / least, f"the exit pupil shrinks to your least, {least:g} mm"),
+        PowerBound(SEEING_COMFORT_ARCSEC / setup.seeing_arcsec, Bound.SEEING),
+        PowerBound(EYE_COMFORT_ARCSEC / float(dawes_arcsec(aperture)), Bound.RESOLUTION),
+        PowerBound(aperture / setup.observer.least_exit_pupil_mm, Bound.LEAST_EXIT_PUPIL),
     )
     return tuple(sorted(bounds, key=lambda bound: bound.magnification))

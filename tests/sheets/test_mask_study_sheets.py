@@ -15,7 +15,8 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 
 from planner.sheets.mask_chart import STYLES, mask_chart
 from planner.sheets.mask_document import mask_document, mask_rows
-from planner.sheets.mask_text import edge_words, finding_words, mask_text
+from planner.sheets.mask_text import mask_text
+from planner.sheets.mask_words import edge_words, finding_words, pair_name
 from planner.sheets.page_text import PAGE_COLUMNS
 from planner.sheets.png_file import write_png
 from planner.sheets.rows import csv_text
@@ -28,7 +29,7 @@ def test_mask_text_fits_the_page_and_names_every_pair() -> None:
     text = mask_text(sample())
     assert max(len(line) for line in text.splitlines()) <= PAGE_COLUMNS
     for finding in sample().findings:
-        assert f"{finding.pair.label}, {finding.separation_arcsec:.1f}" in text
+        assert f"{pair_name(finding)}, {finding.separation_arcsec:.1f}" in text
     assert "*152.0" in text
     assert "good edge" in text
 
@@ -71,7 +72,7 @@ def test_mask_chart_draws_the_worst_seeing_of_every_pair() -> None:
     (axes,) = mask_chart(sample()).axes
     lines = {line.get_label(): line for line in axes.get_lines()}
     for row, finding in enumerate(sample().findings):
-        line = lines[finding.pair.label]
+        line = lines[pair_name(finding)]
         expected = [worst[row] if worst[row] > 0.0 else np.nan for _, worst in ROWS]
         assert np.allclose(line.get_xdata(), [covered for covered, _ in ROWS])
         assert np.allclose(line.get_ydata(), expected, equal_nan=True)

@@ -58,5 +58,5 @@ def test_ranking_is_in_the_document_when_asked() -> None:
     """Ranks from 1, the best first, the same rows as for CSV."""
     ranked = rank_by_exit_pupil(VIEWS, 2.0)
     document = scope_document(instrument_summary(SETUP), ROWS, FAINTEST, REASONS, ranked)
-    assert document["ranking"] == ranking_rows(ranked)
+    assert document["ranking"] == ranking_rows(SETUP, ranked)
     assert [row["rank"] for row in document["ranking"]] == [1, 2, 3, 4]

@@ -13,6 +13,7 @@ from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.optics.view import all_views
 from planner.sheets.page_text import PAGE_COLUMNS
+from planner.sheets.purpose_words import rank_words
 from planner.sheets.scope_text import ranking_text, scope_text
 from planner.verdict.faintest_star import faintest_star
 from planner.verdict.scope.instrument import instrument_summary
@@ -85,7 +86,7 @@ def test_scope_text_agrees_with_the_order_for_doubles(seeing: float) -> None:
     setup = replace(SETUP, seeing_arcsec=seeing)
     page = " ".join(text_for(setup).split())
     (best, *_) = rank_for_purpose(setup, VIEWS, Purpose.DOUBLES)
-    found = re.search(r"x to (\d+)x wanted", best.reason)
+    found = re.search(r"x to (\d+)x wanted", rank_words(setup, best))
     assert found is not None
     assert f"Close doubles bear {found[1]}x: they show in the best moments of the seeing" in page
 

@@ -27,6 +27,7 @@ from planner.optics.resolution import (
 )
 from planner.optics.telescope import Design
 from planner.verdict.powers import highest_powers, lowest_power
+from planner.verdict.scope.purpose import doubles_powers
 
 if TYPE_CHECKING:
     from planner.optics.telescope import Telescope
@@ -54,7 +55,10 @@ class NewtonianSummary:
 
 @dataclass(frozen=True, slots=True)
 class InstrumentSummary:
-    """A telescope as it is: every figure is for its clear aperture and 550 nm."""
+    """A telescope as it is: every figure is for its clear aperture and 550 nm.
+
+    ``doubles_power`` is the highest that close doubles bear, in the best moments of the seeing.
+    """
 
     setup: Setup
     light_grasp: float
@@ -68,6 +72,7 @@ class InstrumentSummary:
     depth_of_focus_mm: float
     lowest_power: PowerBound
     highest_powers: tuple[PowerBound, ...]
+    doubles_power: float
     newtonian: NewtonianSummary | None
 
 
@@ -92,6 +97,7 @@ def instrument_summary(setup: Setup) -> InstrumentSummary:
         depth_of_focus_mm=float(depth_of_focus_mm(telescope.focal_ratio)),
         lowest_power=lowest_power(setup),
         highest_powers=highest_powers(setup),
+        doubles_power=doubles_powers(setup).most,
         newtonian=_newtonian(telescope),
     )
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
+from enum import Enum, auto
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
@@ -30,16 +30,16 @@ if TYPE_CHECKING:
 BLUE_BV, RED_BV = 0.0, 1.5  # a white-blue star like Vega, a red one like Betelgeuse
 
 
-class Cause(StrEnum):
+class Cause(Enum):
     """What moves the limit of the bare eye to that at the eyepiece."""
 
-    APERTURE = "aperture"
-    IRIS = "iris"
-    TRANSMISSION = "transmission"
-    OBSTRUCTION = "obstruction"
-    ONE_EYE = "one eye"
-    DARKER_SKY = "darker sky"
-    AIR = "air"
+    APERTURE = auto()
+    IRIS = auto()
+    TRANSMISSION = auto()
+    OBSTRUCTION = auto()
+    ONE_EYE = auto()
+    DARKER_SKY = auto()
+    AIR = auto()
 
 
 @dataclass(frozen=True, slots=True)

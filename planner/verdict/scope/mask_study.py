@@ -7,7 +7,7 @@ the catalog weighs the one against the other.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from enum import Enum
+from enum import Enum, auto
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -44,20 +44,29 @@ ENOUGH_SHARE = 0.9  # of the best mask's gain, for the narrowest mask that is ab
 _SAME_MASK_MM = 0.1
 
 
+class PairType(Enum):
+    """How unlike the stars of a pair are."""
+
+    EQUAL = auto()
+    UNEQUAL = auto()
+    VERY_UNEQUAL = auto()
+    FAINT_COMPANION = auto()
+
+
 @dataclass(frozen=True, slots=True)
 class StudyPair:
     """An invented pair: separation in Dawes limits of the full aperture, and the difference."""
 
-    label: str
+    type: PairType
     dawes_limits: float
     difference_mag: float
 
 
 PAIRS = (
-    StudyPair("equal", 1.5, 0.3),
-    StudyPair("unequal", 4.0, 2.2),
-    StudyPair("very unequal", 5.5, 4.5),
-    StudyPair("faint companion", 12.5, 6.5),
+    StudyPair(PairType.EQUAL, 1.5, 0.3),
+    StudyPair(PairType.UNEQUAL, 4.0, 2.2),
+    StudyPair(PairType.VERY_UNEQUAL, 5.5, 4.5),
+    StudyPair(PairType.FAINT_COMPANION, 12.5, 6.5),
 )
 
 
@@ -85,10 +94,10 @@ class MaskVerdict(Enum):
     mask makes split.
     """
 
-    GAIN = "pays"
-    UNNOTICED = "no gain to notice"
-    USELESS = "useless"
-    NEVER = "never split"
+    GAIN = auto()
+    UNNOTICED = auto()
+    USELESS = auto()
+    NEVER = auto()
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from enum import StrEnum
+from dataclasses import dataclass
+from enum import Enum, StrEnum, auto
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -43,18 +43,83 @@ class Purpose(StrEnum):
     SWEEPING = "sweeping"
 
 
+class FaintTarget(Enum):
+    """The typical target whose margin is taken: a galaxy with a bulge, or a white patch."""
+
+    GALAXY = auto()
+    PATCH = auto()
+
+
+class Fit(Enum):
+    """Where a power lies against those wanted."""
+
+    TOO_LOW = auto()
+    RIGHT = auto()
+    TOO_HIGH = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class WantedPowers:
+    """The powers wanted; ``capped_by_seeing`` where the aperture alone would bear more."""
+
+    least: float
+    most: float
+    capped_by_seeing: bool
+
+
+@dataclass(frozen=True, slots=True)
+class NearExitPupil:
+    """Ranked by nearness to an exit pupil in mm; ``ratio`` is the view's own against it."""
+
+    wanted_mm: float
+    ratio: float
+
+
+@dataclass(frozen=True, slots=True)
+class NearPower:
+    """Ranked by nearness to the powers wanted."""
+
+    wanted: WantedPowers
+    fit: Fit
+
+
+@dataclass(frozen=True, slots=True)
+class AboveThreshold:
+    """Ranked by a margin in magnitudes; what of the target the eye meets.
+
+    ``size_arcmin`` on the sky looks ``looks_deg`` wide, on a sky ``sky_darker_mag`` darker than
+    to the bare eye; ``overflows`` where the target does not fit the field.
+    """
+
+    target: FaintTarget
+    size_arcmin: float
+    looks_deg: float
+    sky_darker_mag: float
+    overflows: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SkySwept:
+    """Ranked by true field times the share of the clear aperture that the eye uses, both in mm."""
+
+    used_aperture_mm: float
+    clear_aperture_mm: float
+
+
+Reason = NearExitPupil | NearPower | AboveThreshold | SkySwept
+
+
 @dataclass(frozen=True, slots=True)
 class RankedView:
-    """A view, its score (more is better) with the unit in words, and the reason in words.
+    """A view, its score (more is better; the unit is that of the reason), and the reason.
 
     Scores that differ by less than ``equal_within`` are equals.
     """
 
     view: View
     score: float
-    unit: str
     equal_within: float
-    reason: str
+    reason: Reason
 
 
 def rank_for_purpose(
@@ -74,15 +139,30 @@ def rank_for_purpose(
 
 def rank_by_exit_pupil(views: Sequence[View], exit_pupil_mm: float) -> tuple[RankedView, ...]:
     """The views from the nearest to a wanted exit pupil (mm, above 0) to the farthest, by ratio."""
-    ranked = []
-    for view in views:
-        ratio = view.exit_pupil_mm / exit_pupil_mm
-        side = "brighter, less power" if ratio > 1.0 else "darker, more power"
-        how = "as wanted" if abs(ratio - 1.0) < 0.005 else f"{max(ratio, 1 / ratio):.2f}x {side}"
-        reason = f"exit pupil {view.exit_pupil_mm:.2f} mm for {exit_pupil_mm:g} mm: {how}"
-        score = min(ratio, 1.0 / ratio)
-        ranked.append(RankedView(view, score, "1 is the exit pupil asked for", 0.0, reason))
-    return _sorted(ranked)
+    ratios = [view.exit_pupil_mm / exit_pupil_mm for view in views]
+    return _sorted(
+        [
+            RankedView(view, min(ratio, 1.0 / ratio), 0.0, NearExitPupil(exit_pupil_mm, ratio))
+            for view, ratio in zip(views, ratios, strict=True)
+        ]
+    )
+
+
+def doubles_powers(setup: Setup) -> WantedPowers:
+    """1 to 1.6 times the clear aperture in mm, as far as the best moments of seeing bear it."""
+    cap = STEADY_MOMENTS * SEEING_COMFORT_ARCSEC / setup.seeing_arcsec
+    return _wanted(setup, DOUBLE_EXIT_PUPILS_MM, cap)
+
+
+def planets_powers(setup: Setup) -> WantedPowers:
+    """Those of an exit pupil of 0.7 to 1.2 mm, as far as seeing bears it."""
+    return _wanted(setup, PLANET_EXIT_PUPILS_MM, SEEING_COMFORT_ARCSEC / setup.seeing_arcsec)
+
+
+def _wanted(setup: Setup, exit_pupils_mm: tuple[float, float], cap: float) -> WantedPowers:
+    """The powers of two exit pupils, the wider first, lowered to ``cap``."""
+    least, most = (setup.telescope.clear_aperture_mm / pupil for pupil in exit_pupils_mm)
+    return WantedPowers(min(least, 0.8 * cap), min(most, cap), cap < most)
 
 
 def _sorted(ranked: Sequence[RankedView]) -> tuple[RankedView, ...]:
@@ -106,8 +186,7 @@ def _galaxies(setup: Setup, views: Sequence[View]) -> list[RankedView]:
         view_limit_mag(Profile.BULGE, eye, view.exit_pupil_mm, axes, sky)[0, 0] for view in views
     ]
     margins = np.array(limits) - setup.zenith_loss_mag - GALAXY_MAG
-    what = f"a galaxy of mag {GALAXY_MAG:g}, {length:g}' x {width:g}', with a bright middle"
-    return _margins(setup, views, margins, np.full(len(views), length), what)
+    return _margins(setup, views, margins, np.full(len(views), length), FaintTarget.GALAXY)
 
 
 def _nebulae(setup: Setup, views: Sequence[View]) -> list[RankedView]:
@@ -121,64 +200,50 @@ def _nebulae(setup: Setup, views: Sequence[View]) -> list[RankedView]:
         setup.eye, _exit_pupils(views), setup.zenith_sky_mag, np.pi / 4.0 * sizes**2
     )
     margins = limits - setup.zenith_loss_mag - NEBULA_SURFACE_MAG
-    what = f"a white patch of {NEBULA_ARCMIN:g}', {NEBULA_SURFACE_MAG:g} mag per square arcsecond"
-    ranked = _margins(setup, views, margins, sizes, what)
-    return [
-        r if size >= NEBULA_ARCMIN else replace(r, reason=f"too large for the field; {r.reason}")
-        for r, size in zip(ranked, sizes, strict=True)
-    ]
+    return _margins(setup, views, margins, sizes, FaintTarget.PATCH)
 
 
 def _margins(
-    setup: Setup, views: Sequence[View], margins: Floats, sizes_arcmin: Floats, what: str
+    setup: Setup, views: Sequence[View], margins: Floats, sizes_arcmin: Floats, target: FaintTarget
 ) -> list[RankedView]:
     """Views scored by a margin in magnitudes, with what the eye meets as the reason."""
+    whole = NEBULA_ARCMIN if target is FaintTarget.PATCH else GALAXY_ARCMIN[0]
     darker = darker_sky_mag(setup, _exit_pupils(views))
     return [
         RankedView(
             view,
             float(margin),
-            f"mag above the threshold for {what}",
             EQUAL_MAG,
-            f"{size:.0f}' look {size * view.magnification / 60.0:.1f} deg across, "
-            f"sky {dark:.1f} mag darker",
+            AboveThreshold(
+                target=target,
+                size_arcmin=float(size),
+                looks_deg=float(size * view.magnification / 60.0),
+                sky_darker_mag=float(dark),
+                overflows=bool(size < whole),
+            ),
         )
         for view, margin, size, dark in zip(views, margins, sizes_arcmin, darker, strict=True)
     ]
 
 
 def _planets(setup: Setup, views: Sequence[View]) -> list[RankedView]:
-    """Nearness to an exit pupil of 0.7 to 1.2 mm, as far as seeing bears it."""
-    cap = SEEING_COMFORT_ARCSEC / setup.seeing_arcsec
-    return _by_power(setup, views, PLANET_EXIT_PUPILS_MM, cap)
+    """Nearness to the powers that planets want."""
+    return [_power_score(view, planets_powers(setup)) for view in views]
 
 
 def _doubles(setup: Setup, views: Sequence[View]) -> list[RankedView]:
-    """Nearness to a power of 1 to 1.6 times the aperture in mm, as far as seeing bears it."""
-    cap = STEADY_MOMENTS * SEEING_COMFORT_ARCSEC / setup.seeing_arcsec
-    return _by_power(setup, views, DOUBLE_EXIT_PUPILS_MM, cap)
+    """Nearness to the powers that close doubles want."""
+    return [_power_score(view, doubles_powers(setup)) for view in views]
 
 
-def _by_power(
-    setup: Setup, views: Sequence[View], exit_pupils_mm: tuple[float, float], cap: float
-) -> list[RankedView]:
-    """Views scored by nearness to a span of powers that seeing lowers to ``cap``."""
-    least, most = (setup.telescope.clear_aperture_mm / pupil for pupil in exit_pupils_mm)
-    low, high = min(least, 0.8 * cap), min(most, cap)
-    wanted = f"{low:.0f}x to {high:.0f}x wanted"
-    if cap < most:
-        wanted += f', no more in seeing of {setup.seeing_arcsec:.1f}"'
-    return [_power_score(view, low, high, wanted) for view in views]
-
-
-def _power_score(view: View, low: float, high: float, wanted: str) -> RankedView:
+def _power_score(view: View, wanted: WantedPowers) -> RankedView:
     """1 in the span of powers, less outside by ratio; within it the middle is a touch better."""
-    power = view.magnification
+    power, low, high = view.magnification, wanted.least, wanted.most
     inside = min(1.0, power / low, high / power)
     off_middle = abs(np.log(power / np.sqrt(low * high)))
     score = float(inside * (1.0 - 0.05 * min(1.0, off_middle)))
-    side = "too low" if power < low else "too high" if power > high else "right"
-    return RankedView(view, score, "1 is the power wanted", EQUAL_SHARE, f"{side}: {wanted}")
+    fit = Fit.TOO_LOW if power < low else Fit.TOO_HIGH if power > high else Fit.RIGHT
+    return RankedView(view, score, EQUAL_SHARE, NearPower(wanted, fit))
 
 
 def _sweeping(setup: Setup, views: Sequence[View]) -> list[RankedView]:
@@ -189,9 +254,8 @@ def _sweeping(setup: Setup, views: Sequence[View]) -> list[RankedView]:
         RankedView(
             view,
             float(view.true_field_deg * mm / aperture),
-            "degrees of field x share of the aperture used",
             EQUAL_SHARE,
-            f"{view.true_field_deg:.2f} deg of sky, {mm:.0f} of {aperture:.0f} mm aperture used",
+            SkySwept(float(mm), aperture),
         )
         for view, mm in zip(views, used, strict=True)
     ]

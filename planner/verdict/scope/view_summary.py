@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum, auto
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -21,16 +22,30 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
+
+class Use(Enum):
+    """What a view is commonly used for, by its exit pupil, from the widest to the narrowest."""
+
+    FINDING = auto()
+    WIDE_FIELDS = auto()
+    DEEP_SKY = auto()
+    COMPACT_DEEP_SKY = auto()
+    MOON_AND_SMALL_OBJECTS = auto()
+    PLANETS_AND_DOUBLES = auto()
+    CLOSE_DOUBLES = auto()
+    LITTLE = auto()
+
+
 # Smallest exit pupil in mm and what views from there up are used for. Common practice, no source.
 USES = (
-    (5.0, "finding, star clouds, the largest nebulae"),
-    (3.0, "wide fields, large nebulae, open clusters"),
-    (2.0, "galaxies, nebulae, clusters"),
-    (1.3, "galaxies, globular clusters"),
-    (0.9, "Moon, planets, small nebulae and galaxies"),
-    (0.65, "planets, Moon, doubles"),
-    (0.5, "close doubles in steady air"),
-    (0.0, "little gain: dim and soft"),
+    (5.0, Use.FINDING),
+    (3.0, Use.WIDE_FIELDS),
+    (2.0, Use.DEEP_SKY),
+    (1.3, Use.COMPACT_DEEP_SKY),
+    (0.9, Use.MOON_AND_SMALL_OBJECTS),
+    (0.65, Use.PLANETS_AND_DOUBLES),
+    (0.5, Use.CLOSE_DOUBLES),
+    (0.0, Use.LITTLE),
 )
 
 
@@ -50,7 +65,7 @@ class ViewSummary:
     sky_dimming_mag: float
     wasted_aperture_mm: float
     below_least_pupil: bool
-    good_for: str
+    good_for: Use
 
 
 def view_summaries(setup: Setup, views: Sequence[View]) -> tuple[ViewSummary, ...]:
@@ -90,6 +105,6 @@ def darker_sky_mag(setup: Setup, exit_pupil_mm: ArrayLike) -> Floats:
     return sky_dimming_mag(exit_pupil_mm, pupil, through)
 
 
-def good_for(exit_pupil_mm: float) -> str:
-    """What views of this exit pupil are commonly used for, in words."""
-    return next(words for least, words in USES if exit_pupil_mm >= least)
+def good_for(exit_pupil_mm: float) -> Use:
+    """What views of this exit pupil (mm, not below 0) are commonly used for."""
+    return next(use for least, use in USES if exit_pupil_mm >= least)

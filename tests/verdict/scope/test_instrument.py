@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from planner.eye.observer import Observer
 from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
-from planner.verdict.powers import highest_powers, lowest_power
+from planner.verdict.powers import Bound, highest_powers, lowest_power
 from planner.verdict.scope.instrument import instrument_summary
 from planner.verdict.setup import Setup
 
@@ -82,15 +82,15 @@ def test_lowest_power_agrees_with_pupil_rule() -> None:
     """Aperture over dark pupil: 152.4/7 = 21.8x (common practice, no source)."""
     bound = lowest_power(SIX_INCH)
     assert bound.magnification == pytest.approx(21.8, abs=0.05)
-    assert "7.0 mm" in bound.reason
+    assert bound.bound is Bound.EYE_PUPIL
 
 
 def test_highest_powers_agree_with_aperture_rules() -> None:
     """The eye has Dawes's limit at about D in mm; 0.5 mm is 2 D (common practice, rounded 5 %)."""
-    bounds = {b.reason.split()[0]: b.magnification for b in highest_powers(SIX_INCH)}
-    assert bounds["Dawes's"] == pytest.approx(152.4, rel=0.05)
-    assert bounds["the"] == pytest.approx(2 * 152.4, rel=1e-9)
-    assert bounds["seeing"] == pytest.approx(200.0, rel=1e-9)
+    bounds = {b.bound: b.magnification for b in highest_powers(SIX_INCH)}
+    assert bounds[Bound.RESOLUTION] == pytest.approx(152.4, rel=0.05)
+    assert bounds[Bound.LEAST_EXIT_PUPIL] == pytest.approx(2 * 152.4, rel=1e-9)
+    assert bounds[Bound.SEEING] == pytest.approx(200.0, rel=1e-9)
 
 
 @settings(deadline=None, max_examples=60)

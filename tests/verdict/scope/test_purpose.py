@@ -14,7 +14,15 @@ from planner.optics.eyepiece import Eyepiece
 from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.optics.view import all_views
-from planner.verdict.scope.purpose import Purpose, rank_by_exit_pupil, rank_for_purpose
+from planner.verdict.scope.purpose import (
+    AboveThreshold,
+    Fit,
+    NearExitPupil,
+    NearPower,
+    Purpose,
+    rank_by_exit_pupil,
+    rank_for_purpose,
+)
 from planner.verdict.setup import Setup
 
 F6 = Telescope(
@@ -47,10 +55,25 @@ def test_best_view_agrees_with_practice(purpose: Purpose, least: float, most: fl
 
 @pytest.mark.parametrize("purpose", [Purpose.PLANETS, Purpose.DOUBLES])
 def test_bad_seeing_asks_for_less_power(purpose: Purpose) -> None:
-    """At 4" the choice has a larger exit pupil than at 1", and the reason names the seeing."""
+    """At 4" the choice has a larger exit pupil than at 1", and the reason is the seeing."""
     bad = replace(SIX_INCH, seeing_arcsec=4.0)
     assert exit_pupil_of_best(bad, purpose) > exit_pupil_of_best(SIX_INCH, purpose)
-    assert 'seeing of 4.0"' in rank_for_purpose(bad, VIEWS, purpose)[0].reason
+    reason = rank_for_purpose(bad, VIEWS, purpose)[0].reason
+    assert isinstance(reason, NearPower)
+    assert reason.wanted.capped_by_seeing
+
+
+@pytest.mark.parametrize("purpose", [Purpose.PLANETS, Purpose.DOUBLES])
+def test_each_power_is_placed_against_those_wanted(purpose: Purpose) -> None:
+    """Below the span too low, above it too high, in it right."""
+    fits = set()
+    for ranked in rank_for_purpose(SIX_INCH, VIEWS, purpose):
+        reason, power = ranked.reason, ranked.view.magnification
+        assert isinstance(reason, NearPower)
+        assert (power < reason.wanted.least) == (reason.fit is Fit.TOO_LOW)
+        assert (power > reason.wanted.most) == (reason.fit is Fit.TOO_HIGH)
+        fits.add(reason.fit)
+    assert {Fit.TOO_LOW, Fit.RIGHT} <= fits
 
 
 def test_brighter_sky_takes_margin_from_galaxies() -> None:
@@ -71,8 +94,10 @@ def test_sweeping_counts_what_the_iris_cuts() -> None:
 def test_narrow_field_says_that_the_nebula_does_not_fit() -> None:
     """A patch of half a degree in a field of 0.17 degrees."""
     reasons = {r.view.name: r.reason for r in rank_for_purpose(SIX_INCH, VIEWS, Purpose.NEBULAE)}
-    assert "too large for the field" not in reasons["40 mm"]
-    assert "too large for the field" in reasons["4 mm"]
+    wide, narrow = reasons["40 mm"], reasons["4 mm"]
+    assert isinstance(wide, AboveThreshold) and isinstance(narrow, AboveThreshold)
+    assert not wide.overflows
+    assert narrow.overflows
 
 
 @pytest.mark.parametrize("purpose", list(Purpose))
@@ -103,4 +128,4 @@ def test_rank_by_exit_pupil_takes_the_nearest_by_ratio(wanted: float) -> None:
     assert 1.0 / best.score == pytest.approx(min(ratios), rel=1e-9)
     exact = rank_by_exit_pupil(VIEWS, VIEWS[2].exit_pupil_mm)[0]
     assert exact.view == VIEWS[2]
-    assert "as wanted" in exact.reason
+    assert exact.reason == NearExitPupil(VIEWS[2].exit_pupil_mm, 1.0)

@@ -14,7 +14,7 @@ from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.optics.view import all_views, drift_s
 from planner.verdict.faintest_star import faintest_star_mag
-from planner.verdict.scope.view_summary import USES, darker_sky_mag, good_for, view_summaries
+from planner.verdict.scope.view_summary import Use, darker_sky_mag, good_for, view_summaries
 from planner.verdict.setup import Setup
 
 SIX_INCH = Setup(
@@ -80,15 +80,22 @@ def test_fainter_eye_factor_shows_fainter_stars() -> None:
 
 
 @pytest.mark.parametrize(
-    ("exit_pupil", "word"), [(6.0, "finding"), (2.2, "galaxies"), (0.8, "planets"), (0.3, "dim")]
+    ("exit_pupil", "use"),
+    [
+        (6.0, Use.FINDING),
+        (2.2, Use.DEEP_SKY),
+        (0.8, Use.PLANETS_AND_DOUBLES),
+        (0.3, Use.LITTLE),
+    ],
 )
-def test_good_for_agrees_with_practice(exit_pupil: float, word: str) -> None:
+def test_good_for_agrees_with_practice(exit_pupil: float, use: Use) -> None:
     """Customary use of exit pupils (common practice, no source)."""
-    assert word in good_for(exit_pupil)
+    assert good_for(exit_pupil) is use
 
 
 @settings(deadline=None, max_examples=60)
-@given(st.floats(0.05, 15.0))
-def test_good_for_answers_every_exit_pupil(exit_pupil: float) -> None:
-    """No gap in the table."""
-    assert good_for(exit_pupil) in [words for _, words in USES]
+@given(st.floats(0.05, 15.0), st.floats(1.0, 3.0))
+def test_good_for_answers_every_exit_pupil(exit_pupil: float, wider: float) -> None:
+    """No gap in the table, and a wider exit pupil never has a use further down."""
+    uses = list(Use)
+    assert uses.index(good_for(exit_pupil * wider)) <= uses.index(good_for(exit_pupil))
