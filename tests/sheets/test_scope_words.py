@@ -9,6 +9,7 @@ import pytest
 
 from planner.eye.observer import Observer
 from planner.optics.eyepiece import Eyepiece
+from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.optics.view import all_views
 from planner.sheets.mask_words import PAIR_NAMES, VERDICT_WORDS
@@ -29,7 +30,7 @@ from planner.verdict.scope.view_summary import Use
 from planner.verdict.setup import Setup
 
 TUBE = Telescope(
-    "six", Design.NEWTONIAN, Mount.HAND_MOVED, 150.0, 150.0, 900.0, 36.0, 0.05, 0.8, 50.8
+    "six", Design.NEWTONIAN, Mount.HAND_MOVED, 150.0, 150.0, 900.0, 36.0, Glass(0.05), 0.8, 50.8
 )
 SETUP = Setup(TUBE, Observer("o", 40.0, 6.5, 2.0, 0.0, 0.5), 21.3, 4.0, 0.2)
 VIEWS = all_views(TUBE, [Eyepiece(f"{f:g} mm", f, 60.0) for f in (30.0, 12.0, 4.0)])
