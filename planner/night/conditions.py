@@ -15,7 +15,7 @@ from planner.ephemeris.body_position import SUN, body_position
 from planner.ephemeris.civil_night import civil_night
 from planner.ephemeris.clock_hours import next_step, within_hours
 from planner.ephemeris.moments import grid
-from planner.ephemeris.site import horizon_altitude_deg
+from planner.ephemeris.site import ceiling_altitude_deg, horizon_altitude_deg
 from planner.sky.background import SkyState, sky_background
 from planner.verdict.sightlines import Sightlines
 
@@ -37,6 +37,10 @@ if TYPE_CHECKING:
 STEP_MIN = 5
 SUN_SET_DEG = -0.8333  # centre of the Sun when its upper limb sets; Astronomical Almanac
 CIVIL_TWILIGHT_DEG = -6.0
+SAFE_SUN_DEG = -2.0  # no sweeping near the Sun before it is so far down; own judgement
+SAFE_STEPS = 3  # and none from a quarter of an hour before it comes back to that; own judgement
+INNER_PLANETS = ("Mercury", "Venus")
+NEAR_SUN_MOON_DEG = 30.0  # a younger or older Moon is sought in twilight; own judgement
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -45,6 +49,8 @@ class Conditions:
 
     ``sun_down`` and ``twilight_over`` are (T,) flags within the hours the user asked for: the
     Sun set, and the Sun at least 6 degrees down, or set in a night that gets no darker.
+    ``sun_safe`` (T,) marks those at which the sky beside the Sun may be swept: the Sun 2 degrees
+    down, in the morning for another quarter of an hour.
     ``views`` are those whose exit pupil the observer likes (all of them when there is none).
     """
 
@@ -59,6 +65,7 @@ class Conditions:
     planets: tuple[BodyTrack, ...]
     sky: SkyState
     sun_down: Bools
+    sun_safe: Bools
     twilight_over: Bools
 
     @property
@@ -73,6 +80,24 @@ class Conditions:
         horizon = horizon_altitude_deg(self.request.site, track.azimuth_deg)
         least = np.maximum(horizon, self.request.least_altitude_deg)
         return np.asarray(track.altitude_deg >= least)
+
+    def within_reach(self, track: Track | BodyTrack) -> Bools:
+        """Where they are above the horizon, under the ceiling, and as low as the mount points."""
+        ceiling = ceiling_altitude_deg(self.request.site, track.azimuth_deg)
+        most = np.minimum(ceiling, self.request.telescope.greatest_altitude_deg)
+        return np.asarray(self.above_horizon(track) & (track.altitude_deg <= most))
+
+    def body_hours(self, bodies: Bodies) -> Bools:
+        """When the Moon and planets may be looked at, (N, T).
+
+        From civil dusk to civil dawn where the night has them, else while the Sun is safely down;
+        Mercury and Venus, and a Moon within 30 degrees of the Sun, all the time that is safe.
+        """
+        inner = np.isin(bodies.name, INNER_PLANETS)[:, None]
+        inner = inner | (bodies.is_moon & (bodies.elongation_deg < NEAR_SUN_MOON_DEG))
+        dark = self.twilight_over & self.sun_safe
+        outer = dark if dark.any() else self.sun_safe
+        return np.asarray(np.where(inner, self.sun_safe, outer))
 
     def sightlines(self, track: Track, ra_deg: Floats, dec_deg: Floats) -> Sightlines:
         """The sky behind fixed targets (N,) through the night, (N, T)."""
@@ -130,8 +155,17 @@ def night_conditions(request: Request) -> Conditions:
         planets=planet_tracks(request.site, times),
         sky=_sky_state(request, sun, moon),
         sun_down=asked & (true_sun_deg < SUN_SET_DEG),
+        sun_safe=asked & _sun_safe(true_sun_deg, ends_at_sunrise=night.sunrise is not None),
         twilight_over=asked & (true_sun_deg < dark_from_deg),
     )
+
+
+def _sun_safe(true_sun_deg: Floats, ends_at_sunrise: bool) -> Bools:
+    """Which moments (T,) are safe beside the Sun; its altitude is without the air's lift."""
+    down = true_sun_deg < SAFE_SUN_DEG
+    after = np.append(down, np.full(SAFE_STEPS, not ends_at_sunrise))[SAFE_STEPS:]
+    rising = np.gradient(true_sun_deg) > 0.0 if len(true_sun_deg) > 1 else np.ones_like(down)
+    return np.asarray(down & (after | ~rising))
 
 
 def _sky_state(

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from planner.ephemeris.track import Track, track
+from planner.ephemeris.track import Track, highest_altitude_deg, track
 from planner.night.best_time import BestTime, best_time, narrowed
 from planner.night.candidates import (
     body_candidates,
@@ -17,7 +17,14 @@ from planner.night.candidates import (
 )
 from planner.night.pair_times import judged_at_best
 from planner.night.systems import Systems, by_system, single_systems
-from planner.night.worth import body_worth, deepsky_worth, pair_worth, system_worth
+from planner.night.worth import (
+    Season,
+    Worth,
+    body_worth,
+    deepsky_worth,
+    pair_worth,
+    system_worth,
+)
 from planner.targets.kind import DEEP_SKY_KINDS, Kind
 from planner.verdict.bodies.judge import BodyJudge
 from planner.verdict.causes import AMPLE_MARGIN_MAG
@@ -27,7 +34,7 @@ from planner.verdict.pairs.judge import PairJudge, split_instrument
 from planner.verdict.pairs.spectrum import SiteAir
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
+    from numpy.typing import ArrayLike, NDArray
 
     from planner.night.conditions import Conditions
     from planner.verdict.verdicts import Verdicts
@@ -47,8 +54,9 @@ class Judged:
 
     ``targets`` is their table at the night's date (pairs, deep-sky objects or bodies), ``judge``
     what judged them. ``systems`` says which rows are one target of the list and which stands for
-    it; ``ids``, ``shown`` and ``worth`` (S,) are those of the list's targets. ``considered``
-    counts the targets looked at, with those left out at once as hopeless.
+    it; ``ids``, ``shown``, ``worth`` and ``sorts`` (S,), kind and constellation, are those of the
+    list's targets. ``considered`` counts the targets looked at, with those left out at once as
+    hopeless.
     """
 
     targets: Any
@@ -59,7 +67,8 @@ class Judged:
     systems: Systems
     ids: Texts
     shown: Bools
-    worth: Floats
+    worth: Worth
+    sorts: Texts
 
 
 def judged_groups(conditions: Conditions) -> list[Judged]:
@@ -87,8 +96,9 @@ def _pairs(conditions: Conditions) -> Judged:
     judge = PairJudge(conditions.setup, conditions.views, tables, air)
     times, verdicts = judged_at_best(conditions, judge, pairs)
     chance, shown = verdicts.detail.chance, times.usable & verdicts.shown
-    worth = pair_worth(pairs, verdicts.detail.split_class, times.altitude_deg, chance)
-    systems = by_system(pairs.system_id, shown, chance, worth)
+    season = _season(conditions, times, pairs.dec_deg)
+    worth = pair_worth(pairs, verdicts.detail.split_class, chance, season)
+    systems = by_system(pairs.system_id, shown, chance, worth.total)
     return Judged(
         targets=found,
         judge=judge,
@@ -99,6 +109,7 @@ def _pairs(conditions: Conditions) -> Judged:
         ids=pairs.system_id[systems.lead],
         shown=shown[systems.lead],
         worth=system_worth(systems, shown, worth),
+        sorts=_sorts(Kind.DOUBLE, pairs.constellation[systems.lead]),
     )
 
 
@@ -108,7 +119,7 @@ def _deepsky(conditions: Conditions) -> Judged:
     wanted = deepsky_candidates(conditions)
     objects = possible_objects(conditions, wanted, judge.bright_enough(wanted))
     way = track(request.site, conditions.grid, objects.ra_deg, objects.dec_deg)
-    usable = conditions.above_horizon(way) & conditions.twilight_over
+    usable = conditions.within_reach(way) & conditions.twilight_over
     curve = judge.curve(objects, conditions.sightlines(way, objects.ra_deg, objects.dec_deg))
     margin = np.nan_to_num(curve.margin)
     peak = np.where(usable, margin, -np.inf).max(axis=1, keepdims=True)
@@ -122,17 +133,20 @@ def _deepsky(conditions: Conditions) -> Judged:
     )
     shown = times.usable & verdicts.shown
     seen = usable & ((curve.margin >= 0.0) | ~shown[:, None])
-    reached = np.where(times.usable, verdicts.margin, np.nan)
+    powers = np.array([view.magnification for view in conditions.views])
+    times = narrowed(times, seen)
+    season = _season(conditions, times, objects.dec_deg)
     return Judged(
         targets=objects,
         judge=judge,
-        times=narrowed(times, seen),
+        times=times,
         verdicts=verdicts,
         considered=len(wanted),
         systems=single_systems(len(objects)),
         ids=objects.id,
         shown=shown,
-        worth=deepsky_worth(objects, reached, times.altitude_deg, verdicts.detail.by_stars),
+        worth=deepsky_worth(objects, verdicts, powers, season),
+        sorts=_sorts(objects.kind, objects.constellation),
     )
 
 
@@ -140,7 +154,7 @@ def _bodies(conditions: Conditions) -> Judged:
     bodies = body_candidates(conditions)
     judge = BodyJudge(conditions.setup, conditions.views)
     way = Track(bodies.altitude_deg, bodies.azimuth_deg)
-    usable = conditions.above_horizon(way) & conditions.sun_down
+    usable = conditions.within_reach(way) & conditions.body_hours(bodies)
     margin = judge.curve(bodies, conditions.sightlines_to(bodies)).margin
     seen = usable & (margin > 0.0)
     ever = np.asarray(seen.any(axis=1))[:, None]
@@ -160,5 +174,26 @@ def _bodies(conditions: Conditions) -> Judged:
         systems=single_systems(len(bodies)),
         ids=bodies.name,
         shown=times.usable & verdicts.shown,
-        worth=body_worth(bodies.name, times.altitude_deg, there.diameter_arcsec),
+        worth=body_worth(
+            bodies.name,
+            there.diameter_arcsec,
+            there.elongation_deg,
+            _season(conditions, times, there.dec_deg),
+        ),
+        sorts=bodies.name,
     )
+
+
+def _season(conditions: Conditions, times: BestTime, dec_deg: Floats) -> Season:
+    """How high targets stand tonight and at most, and how long they are left after dark."""
+    return Season(
+        altitude_deg=times.altitude_deg,
+        highest_deg=highest_altitude_deg(conditions.request.site, dec_deg),
+        moments_left=times.last - int(np.argmax(conditions.twilight_over)),
+    )
+
+
+def _sorts(kinds: ArrayLike, constellations: Texts) -> Texts:
+    """Kind and constellation of each target in one text, for the variety of a list."""
+    words = np.char.add(" ", constellations.astype(str))
+    return np.char.add(np.asarray(kinds, dtype=str), words).astype(object)

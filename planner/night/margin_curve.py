@@ -82,11 +82,12 @@ def _way(conditions: Conditions, judged: Judged, row: int) -> tuple[Track, Sight
     """Where one row stands through the night, the sky behind it, and when it is usable."""
     way, targets = _track(conditions, judged, row), judged.targets
     if isinstance(targets, Bodies):
-        lines = conditions.sightlines_to(targets.rows([row]))
-        return way, lines, (conditions.above_horizon(way) & conditions.sun_down)[0]
+        one = targets.rows([row])
+        usable = conditions.within_reach(way) & conditions.body_hours(one)
+        return way, conditions.sightlines_to(one), usable[0]
     table = targets.pairs if isinstance(targets, PairCandidates) else targets
     lines = conditions.sightlines(way, table.ra_deg[row : row + 1], table.dec_deg[row : row + 1])
-    return way, lines, (conditions.above_horizon(way) & conditions.twilight_over)[0]
+    return way, lines, (conditions.within_reach(way) & conditions.twilight_over)[0]
 
 
 def _track(conditions: Conditions, judged: Judged, row: int) -> Track:

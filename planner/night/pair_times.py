@@ -77,7 +77,7 @@ def pair_times(conditions: Conditions, pairs: Pairs) -> list[BestTime]:
         rows = slice(start, start + PAIRS_AT_ONCE)
         site = conditions.request.site
         way = track(site, conditions.grid, pairs.ra_deg[rows], pairs.dec_deg[rows])
-        usable = conditions.above_horizon(way) & conditions.twilight_over
+        usable = conditions.within_reach(way) & conditions.twilight_over
         for part, share in zip(parts, TWILIGHT_SHARES, strict=True):
             part.append(best_time(usable, way.altitude_deg - share * cost[rows, None] * glow, way))
     return [_joined(part) for part in parts]

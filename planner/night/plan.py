@@ -62,6 +62,26 @@ class Unusable:
 
 
 @dataclass(frozen=True, slots=True)
+class WorthTerms:
+    """Why a target stands where it does in the list, in points.
+
+    ``view`` is how good it looks tonight in this telescope, ``standing`` how many best-of lists
+    have it, ``rarity`` that it is seldom so well placed; ``variety`` (0 or less) what the targets
+    of its sort before it take away.
+    """
+
+    view: float
+    standing: float
+    rarity: float
+    variety: float
+
+    @property
+    def total(self) -> float:
+        """The sum."""
+        return self.view + self.standing + self.rarity + self.variety
+
+
+@dataclass(frozen=True, slots=True)
 class DoubleDetail:
     """What only a double star has. Angles for the date of the night, J2000 north.
 
@@ -151,7 +171,7 @@ class PlannedTarget:
     view: View | None
     filter_name: str | None
     drift_s: float | None
-    worth: float
+    worth: WorthTerms
     detail: DoubleDetail | ObjectDetail | BodyDetail
 
     @property

@@ -19,6 +19,7 @@ from planner.night.plan import (
     ObjectDetail,
     PlannedTarget,
     Unusable,
+    WorthTerms,
 )
 from planner.optics.view import drift_s
 from planner.sky.airmass import airmass
@@ -41,6 +42,7 @@ from planner.verdict.verdicts import NO_FILTER, NO_VIEW, Limit
 if TYPE_CHECKING:
     from planner.night.conditions import Conditions
     from planner.night.judging import Judged
+    from planner.night.ranking import Entry
     from planner.optics.view import View
     from planner.targets.deepsky import DeepSky
 
@@ -60,8 +62,9 @@ class _Identity:
     size_arcmin: tuple[float, float] | None
 
 
-def planned_target(conditions: Conditions, judged: Judged, number: int) -> PlannedTarget:
-    """One target of a judged group by its number in the list of systems."""
+def planned_target(conditions: Conditions, judged: Judged, entry: Entry) -> PlannedTarget:
+    """One target of a judged group by its entry in the list."""
+    number = entry.number
     row, *others = map(int, judged.systems.members(number))
     targets, times, verdicts = judged.targets, judged.times, judged.verdicts
     usable = bool(times.usable[row])
@@ -97,7 +100,12 @@ def planned_target(conditions: Conditions, judged: Judged, number: int) -> Plann
             else None
         ),
         drift_s=None if view is None else float(drift_s(view.true_field_deg, identity.dec_deg)),
-        worth=float(judged.worth[number]),
+        worth=WorthTerms(
+            view=float(judged.worth.view[number]),
+            standing=float(judged.worth.standing[number]),
+            rarity=float(judged.worth.rarity[number]),
+            variety=-entry.variety,
+        ),
         detail=_detail(conditions, judged, row, others),
     )
 

@@ -10,10 +10,12 @@ from planner.night.conditions import STEP_MIN, night_conditions
 from planner.night.judging import judged_groups
 from planner.night.plan import Assumptions, Plan
 from planner.night.planned import planned_target
+from planner.night.ranking import ranked
 
 if TYPE_CHECKING:
     from planner.night.conditions import Conditions
     from planner.night.judging import Judged
+    from planner.night.ranking import Entry
     from planner.night.request import Request
 
 
@@ -26,23 +28,11 @@ def make_plan(request: Request) -> Plan:
     """
     conditions = night_conditions(request)
     groups = judged_groups(conditions)
-    order = ranked(groups, request.include_all)
-    return plan_of(conditions, groups, order[: request.limit])
+    return plan_of(conditions, groups, ranked(groups, request.include_all)[: request.limit])
 
 
-def ranked(groups: list[Judged], include_all: bool) -> list[tuple[int, int]]:
-    """Group and number of every target listed: shown ones by worth, then the rest by worth."""
-    entries = [
-        (not group.shown[number], -group.worth[number], place, number)
-        for place, group in enumerate(groups)
-        for number in range(len(group.systems))
-        if include_all or group.shown[number]
-    ]
-    return [(place, int(number)) for _, _, place, number in sorted(entries)]
-
-
-def plan_of(conditions: Conditions, groups: list[Judged], chosen: list[tuple[int, int]]) -> Plan:
-    """The plan that holds the chosen targets, each told by its group and number."""
+def plan_of(conditions: Conditions, groups: list[Judged], chosen: list[Entry]) -> Plan:
+    """The plan that holds the chosen targets."""
     request = conditions.request
     return Plan(
         site=request.site,
@@ -51,7 +41,7 @@ def plan_of(conditions: Conditions, groups: list[Judged], chosen: list[tuple[int
         telescope=request.telescope,
         views=request.views,
         assumptions=assumptions(request),
-        targets=tuple(planned_target(conditions, groups[place], n) for place, n in chosen),
+        targets=tuple(planned_target(conditions, groups[entry.group], entry) for entry in chosen),
         considered=sum(group.considered for group in groups),
         shown_count=sum(int(group.shown.sum()) for group in groups),
         start=request.start,

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from planner.night.conditions import night_conditions
 from planner.night.judging import judged_groups
 from planner.night.margin_curve import margin_curve
-from planner.night.planning import plan_of, ranked
+from planner.night.planning import plan_of
+from planner.night.ranking import ranked
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -29,7 +30,7 @@ def plan_single(request: Request) -> tuple[Plan, tuple[MarginCurve, ...]]:
     conditions = night_conditions(replace(request, include_all=True, limit=None))
     groups = judged_groups(conditions)
     chosen = ranked(groups, include_all=True)
-    leads = [(groups[place], int(groups[place].systems.lead[n])) for place, n in chosen]
+    leads = [(groups[e.group], int(groups[e.group].systems.lead[e.number])) for e in chosen]
     curves = tuple(margin_curve(conditions, group, row) for group, row in leads)
     return plan_of(conditions, groups, chosen), curves
 
@@ -59,7 +60,7 @@ def list_places(request: Request, targets: Sequence[PlannedTarget]) -> dict[str,
     groups = judged_groups(night_conditions(whole))
     order = ranked(groups, include_all=False)
     usual = len(order) if whole.limit is None else whole.limit
-    names = [str(groups[place].ids[number]) for place, number in order]
+    names = [str(groups[entry.group].ids[entry.number]) for entry in order]
     return {
         name: ListPlace(place, len(order), place <= usual)
         for place, name in enumerate(names, start=1)

@@ -1,108 +1,173 @@
-"""How much a target is worth going out for tonight: 0 to about 100.
+"""How much a target is worth going out for tonight: a small sum, each term told to the reader.
 
 Every number here is our own judgement, not a measurement; it decides only the order of a list.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass, fields
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from planner.targets.kind import Kind
-from planner.verdict.pairs.criteria import SplitClass
+from planner.targets.standing import best_list_counts
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
+    from numpy.typing import ArrayLike, NDArray
 
     from planner.night.systems import Systems
     from planner.targets.deepsky import DeepSky
     from planner.targets.pairs import Pairs
+    from planner.verdict.deepsky.judge import DeepSkyDetail
+    from planner.verdict.verdicts import Verdicts
 
+    Bools = NDArray[np.bool_]
     Floats = NDArray[np.float64]
+    Ints = NDArray[np.intp]
     Texts = NDArray[np.object_]
 
-CLASS_WORTH = {
-    SplitClass.NOT_SPLIT: 0.0,
-    SplitClass.ELONGATED: 10.0,
-    SplitClass.NOTCHED: 26.0,
-    SplitClass.JUST: 40.0,
-    SplitClass.CLEAN: 46.0,
-}
-BODY_WORTH = {
-    "Moon": 84.0, "Jupiter": 95.0, "Saturn": 97.0, "Mars": 70.0, "Venus": 72.0,
-    "Mercury": 55.0, "Uranus": 58.0, "Neptune": 52.0,
-}  # fmt: skip
-KIND_WORTH = {  # few planetaries and bright nebulae, many open clusters
-    Kind.PLANETARY_NEBULA: 6.0, Kind.NEBULA: 12.0, Kind.GALAXY: 2.0, Kind.GLOBULAR_CLUSTER: -1.0,
-    Kind.OPEN_CLUSTER: -6.0,
-}  # fmt: skip
-NEBULA_UNKNOWN_WORTH = -30.0
+MOST_STANDING = 34.0
+LISTS_TO_SATURATE = 2.0  # lists after which two thirds of the standing are had
+CLASS_VIEW = np.array([0.0, 2.0, 11.0, 19.0, 22.0])  # by SplitClass
+FINEST_SEPARATION_ARCSEC = 6.0  # close, yet parted at a glance in a small telescope
+SEPARATION_SPREAD = 1.1  # of its natural logarithm
+WIDE_ARCSEC = (45.0, 120.0)  # from here on two stars rather than a pair, each step once more
 COLOUR_CONTRAST_BV = 0.5
+CHANCE_COST = 12.0
 MULTIPLE_WORTH = 3.0  # for every further pair of the system that shows
-WIDE_ARCSEC = (40.0, 120.0)  # from here on two stars rather than a pair, each step once more
+MARGIN_SCALE_MAG = 1.6
+KIND_VIEW = {  # few planetaries and bright nebulae, many open clusters
+    Kind.PLANETARY_NEBULA: 7.0, Kind.NEBULA: 4.0, Kind.GALAXY: 2.0, Kind.GLOBULAR_CLUSTER: 0.0,
+    Kind.OPEN_CLUSTER: -4.0,
+}  # fmt: skip
+NEBULA_UNKNOWN_COST = 20.0
+OVERFLOW_COST = 2.0
+LOW_ALL_YEAR_DEG = 35.0  # a target that never stands higher here is taken when it is at its best
+LOW_WORTH = 5.0
+NEAR_BEST_DEG = 5.0
+LEAVING_MOMENTS = 24  # two hours: a target that goes sooner after dark is the season's last
+LEAVING_WORTH = 3.0
+OPPOSITION_DEG = 140.0  # elongation from which an outer planet is in its season
+OPPOSITION_WORTH = 6.0
+BODY_VIEW = {
+    "Moon": 50.0, "Jupiter": 60.0, "Saturn": 62.0, "Mars": 34.0, "Venus": 42.0,
+    "Mercury": 26.0, "Uranus": 24.0, "Neptune": 18.0,
+}  # fmt: skip
+BODY_STANDING = {
+    "Moon": 30.0, "Jupiter": 30.0, "Saturn": 30.0, "Mars": 24.0, "Venus": 20.0,
+    "Mercury": 16.0, "Uranus": 14.0, "Neptune": 12.0,
+}  # fmt: skip
 
 
-def pair_worth(
-    pairs: Pairs,
-    split_class: NDArray[np.int8],
-    altitude_deg: Floats,
-    chance_alignment: NDArray[np.bool_],
-) -> Floats:
-    """Worth of pairs (P,): how well split, bright, named, coloured and high they are."""
-    worth = np.array([CLASS_WORTH[SplitClass(c)] for c in range(5)])[split_class]
-    worth = worth + np.clip(2.0 * (8.0 - pairs.v1), 0.0, 12.0)
-    worth = worth + np.clip(3.0 * (9.5 - pairs.v2), 0.0, 15.0)
-    worth = worth + 4.0 * (pairs.proper_name != "") + 5.0 * (pairs.name != "")
+@dataclass(frozen=True, slots=True, eq=False)
+class Worth:
+    """The terms of N targets, (N,): points for the view tonight, for standing and for rarity."""
+
+    view: Floats
+    standing: Floats
+    rarity: Floats
+
+    @property
+    def total(self) -> Floats:
+        """The sum."""
+        return np.asarray(self.view + self.standing + self.rarity)
+
+    def rows(self, rows: ArrayLike) -> Worth:
+        """Some of the targets."""
+        chosen = np.asarray(rows)
+        return Worth(*(getattr(self, field.name)[chosen] for field in fields(self)))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Season:
+    """Where N targets stand tonight and at most, degrees, and how many moments are left then."""
+
+    altitude_deg: Floats
+    highest_deg: Floats
+    moments_left: Ints
+
+
+def pair_worth(pairs: Pairs, split_class: NDArray[np.int8], chance: Bools, season: Season) -> Worth:
+    """Worth of pairs (P,): how well split, bright, close, coloured and high they are."""
+    view = CLASS_VIEW[split_class]
+    view = view + np.clip(1.5 * (7.5 - pairs.v1), 0.0, 9.0)
+    view = view + np.clip(1.5 * (9.5 - pairs.v2), 0.0, 9.0)
     contrast = np.abs(pairs.colour2_bv - pairs.colour1_bv) > COLOUR_CONTRAST_BV
-    worth = worth + 7.0 * contrast
-    wide = sum(12.0 * (pairs.separation_arcsec > limit) for limit in WIDE_ARCSEC)
-    worth = worth - wide - 20.0 * chance_alignment
-    return np.asarray(worth + _height(altitude_deg))
+    away = np.log(pairs.separation_arcsec / FINEST_SEPARATION_ARCSEC) / SEPARATION_SPREAD
+    view = view + 5.0 * contrast + 6.0 * np.exp(-0.5 * away**2)
+    view = view - sum(9.0 * (pairs.separation_arcsec > limit) for limit in WIDE_ARCSEC)
+    view = view - CHANCE_COST * chance
+    return Worth(
+        np.asarray(view + _height(season.altitude_deg)), _standing(pairs.pair_id), _rarity(season)
+    )
 
 
 def deepsky_worth(
-    objects: DeepSky, margin_mag: Floats, altitude_deg: Floats, by_stars: NDArray[np.bool_]
-) -> Floats:
-    """Worth of deep-sky objects (N,): how surely seen, bright, large, known, rare and high.
+    objects: DeepSky, verdicts: Verdicts[DeepSkyDetail], powers: Floats, season: Season
+) -> Worth:
+    """Worth of objects (N,): how surely seen, how large in the eyepiece, how bright and high.
 
-    ``by_stars`` marks what is judged by its stars: a nebula among them may not show itself.
+    ``powers`` are those of the views that the verdicts count in.
     """
-    known = np.array([_renown(names) for names in objects.names], dtype=float)
-    margin = np.nan_to_num(margin_mag, nan=-1.0)
-    bright = np.nan_to_num(np.clip(2.5 * (8.5 - objects.v_mag), 0.0, 10.0))
-    kind = np.array([KIND_WORTH.get(kind, 0.0) for kind in objects.kind], dtype=float)
-    kind = np.where(by_stars & (objects.kind == Kind.NEBULA), NEBULA_UNKNOWN_WORTH, kind)
-    large = 2.0 * np.clip(np.log2(np.fmax(objects.major_arcmin, 1.0)), 0.0, 3.0)
-    worth = 16.0 + 9.0 * np.clip(margin, -1.0, 4.0) + bright + large + known + kind
-    worth = worth + 6.0 * (objects.common_name != "")
-    return np.asarray(np.maximum(worth + _height(altitude_deg), 0.0))
+    margin = np.nan_to_num(verdicts.margin, nan=-1.0)
+    view = 30.0 * (1.0 - np.exp(-np.clip(margin + 0.5, 0.0, None) / MARGIN_SCALE_MAG))
+    apparent_deg = np.nan_to_num(objects.major_arcmin) / 60.0 * powers[verdicts.view]
+    view = view + 8.0 * np.clip(np.log2(np.maximum(apparent_deg, 0.25) / 0.25) / 6.0, 0.0, 1.0)
+    view = view + np.nan_to_num(np.clip(2.0 * (9.5 - objects.v_mag), 0.0, 10.0))
+    view = view + np.array([KIND_VIEW.get(kind, 0.0) for kind in objects.kind], dtype=float)
+    view = view - OVERFLOW_COST * verdicts.detail.overflows
+    nebula = objects.kind == Kind.NEBULA
+    view = view - NEBULA_UNKNOWN_COST * (verdicts.detail.by_stars & nebula)
+    return Worth(
+        np.asarray(view + _height(season.altitude_deg)), _standing(objects.id), _rarity(season)
+    )
 
 
-def body_worth(names: Texts, altitude_deg: Floats, diameter_arcsec: Floats) -> Floats:
+def body_worth(
+    names: Texts, diameter_arcsec: Floats, elongation_deg: Floats, season: Season
+) -> Worth:
     """Worth of the Moon and planets (N,); Mars by the size of its disc."""
-    worth = np.array([BODY_WORTH[name] for name in names], dtype=float)
-    mars = np.clip(2.5 * (diameter_arcsec - 10.0), -25.0, 25.0)
-    return np.asarray(worth + np.where(names == "Mars", mars, 0.0) + _height(altitude_deg))
+    view = np.array([BODY_VIEW[name] for name in names], dtype=float)
+    mars = np.clip(2.0 * (diameter_arcsec - 10.0), -16.0, 24.0)
+    view = view + np.where(names == "Mars", mars, 0.0) + _height(season.altitude_deg)
+    outer = ~np.isin(names, ("Moon", "Mercury", "Venus"))
+    rarity = OPPOSITION_WORTH * (outer & (elongation_deg >= OPPOSITION_DEG))
+    standing = np.array([BODY_STANDING[name] for name in names], dtype=float)
+    return Worth(np.asarray(view), standing, np.asarray(rarity, dtype=float))
 
 
-def system_worth(systems: Systems, shown: NDArray[np.bool_], worth: Floats) -> Floats:
+def system_worth(systems: Systems, shown: Bools, worth: Worth) -> Worth:
     """Worth of each system (S,): of its leading pair, and more for further pairs that show.
 
-    ``shown`` and ``worth`` are those of the pairs, (N,).
+    ``shown`` and ``worth`` are those of the pairs, (N,). The standing is that of the pair of the
+    system that stands in most lists.
     """
     before = np.append(0, np.cumsum(shown[systems.rows]))
     further = np.clip(np.diff(before[systems.starts]) - 1.0, 0.0, 3.0)
-    return np.asarray(worth[systems.lead] + MULTIPLE_WORTH * further)
+    lead = worth.rows(systems.lead)
+    best = (
+        np.maximum.reduceat(worth.standing[systems.rows], systems.starts[:-1])
+        if len(systems)
+        else lead.standing
+    )
+    return Worth(lead.view + MULTIPLE_WORTH * further, best, lead.rarity)
 
 
-def _renown(names: str) -> float:
-    listed = names.split("|")
-    if any(name.startswith("M ") for name in listed):
-        return 18.0
-    return 12.0 if any(name.startswith("Caldwell ") for name in listed) else 0.0
+def _standing(ids: Texts) -> Floats:
+    """Points for the number of best-of lists a target stands in; they level off."""
+    counts = best_list_counts(ids.tolist())
+    return np.asarray(MOST_STANDING * (1.0 - np.exp(-counts / LISTS_TO_SATURATE)))
+
+
+def _rarity(season: Season) -> Floats:
+    """Points for what is low all year from here and near its best now, or leaves for the season."""
+    low = season.highest_deg < LOW_ALL_YEAR_DEG
+    low &= season.altitude_deg >= season.highest_deg - NEAR_BEST_DEG
+    leaving = season.moments_left <= LEAVING_MOMENTS
+    return np.asarray(LOW_WORTH * low + LEAVING_WORTH * (leaving & ~low))
 
 
 def _height(altitude_deg: Floats) -> Floats:
-    """Up to ten points for height: all from 60 degrees, none at 15."""
-    return np.asarray(10.0 * np.clip((np.nan_to_num(altitude_deg) - 15.0) / 45.0, 0.0, 1.0))
+    """Up to ten points for height: all from 55 degrees, none at 15."""
+    return np.asarray(10.0 * np.clip((np.nan_to_num(altitude_deg) - 15.0) / 40.0, 0.0, 1.0))

@@ -105,7 +105,7 @@ def target_row(target: PlannedTarget) -> dict[str, Any]:
         **_view_fields(target.view),
         "filter": target.filter_name,
         "drift_s": _rounded(target.drift_s, 1),
-        "worth": round(target.worth, 1),
+        "worth": round(target.worth.total, 1),
     }
     if target.double is not None:
         row.update(_double_fields(target.double))

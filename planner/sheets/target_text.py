@@ -105,12 +105,17 @@ def _tonight_lines(plan: Plan, target: PlannedTarget, place: ListPlace | None) -
     reason = reason_words(target)
     if target.best_time is None or target.altitude_deg is None or target.azimuth_deg is None:
         return [f"Not on tonight's list: {reason}."]
+    worth = target.worth
     lines = [
         f"{_list_words(target, place)}: {verdict_words(target)}. {_sentence(reason)}",
         f"Best at {clock(target.best_time)}, {target.altitude_deg:.0f}° high in the "
         f"{compass_point(target.azimuth_deg)}; usable "
         f"{span(target.window_start, target.window_end)}",
     ]
+    lines.append(
+        f"Worth {worth.total:.0f} points: {worth.view:.0f} for the view, {worth.standing:.0f} for "
+        f"its standing in best-of lists, {worth.rarity:.0f} for its rarity tonight"
+    )
     view = target.view
     if view is not None and target.drift_s is not None:
         drift = (

@@ -127,8 +127,10 @@ def test_narrowing_never_shows_more(narrower: dict[str, object]) -> None:
 def test_shown_targets_stand_before_the_others_and_by_worth() -> None:
     """The order of the list."""
     made = plan(constellation="Vir", include_all=True, limit=None)
-    keys = [(not target.shown, -target.worth) for target in made.targets]
+    keys = [not target.shown for target in made.targets]
     assert keys == sorted(keys)
+    points = [target.worth.total for target in made.targets if target.shown]
+    assert all(later <= earlier + 1e-9 for earlier, later in zip(points, points[1:], strict=False))
     assert sum(target.shown for target in made.targets) == made.shown_count
 
 
@@ -148,8 +150,8 @@ def test_the_order_of_the_catalog_does_not_matter(monkeypatch: pytest.MonkeyPatc
     shuffled = rows_of(objects, np.random.default_rng(5).permutation(len(objects)))
     monkeypatch.setattr(candidates, "load_deepsky", lambda: shuffled)
     mixed = make_plan(request(**wanted))
-    assert sorted((-t.worth, t.id) for t in mixed.targets) == sorted(
-        (-t.worth, t.id) for t in straight.targets
+    assert sorted((-t.worth.total, t.id) for t in mixed.targets) == sorted(
+        (-t.worth.total, t.id) for t in straight.targets
     )
     assert [t.worth for t in mixed.targets] == [t.worth for t in straight.targets]
 

@@ -11,22 +11,27 @@ from hypothesis import strategies as st
 from sample_nights import judged, plan
 
 from planner.night.judging import Judged
-from planner.night.planning import ranked
+from planner.night.ranking import NEIGHBOUR_COST, ranked
 from planner.night.systems import single_systems
+from planner.night.worth import Worth
 from planner.targets.kind import Kind
 
 ROWS = st.lists(st.tuples(st.booleans(), st.integers(0, 100)), max_size=8)
 Rows = list[tuple[bool, int]]
 
 
-def group(rows: Rows) -> Judged:
+def group(rows: Rows, sorts: list[str] | None = None) -> Judged:
     """A group of such targets, shown or not, with a worth each; the rest is another's."""
     _, (base,) = judged(kinds=frozenset({Kind.PLANET, Kind.MOON}), limit=None)
+    zeros = np.zeros(len(rows))
+    names = [f"{worth} {number}" for number, (_, worth) in enumerate(rows)]
     return replace(
         base,
         systems=single_systems(len(rows)),
         shown=np.array([shown for shown, _ in rows], dtype=bool),
-        worth=np.array([worth for _, worth in rows], dtype=float),
+        worth=Worth(np.array([worth for _, worth in rows], dtype=float), zeros, zeros),
+        ids=np.array(names, dtype=object),
+        sorts=np.array(sorts or [f"kind{n} Her" for n in range(len(rows))], dtype=object),
     )
 
 
@@ -35,11 +40,13 @@ def group(rows: Rows) -> Judged:
 def test_shown_before_not_shown_and_the_worthier_first(one: Rows, other: Rows) -> None:
     """Over all groups together; without those not shown where they are not asked for."""
     groups, rows = [group(one), group(other)], [one, other]
-    everything = [rows[place][number] for place, number in ranked(groups, include_all=True)]
+    everything = [rows[e.group][e.number] for e in ranked(groups, include_all=True)]
     assert sorted(everything) == sorted(one + other)
-    keys = [(not shown, -worth) for shown, worth in everything]
+    keys = [not shown for shown, _ in everything]
     assert keys == sorted(keys)
-    shown = [rows[place][number] for place, number in ranked(groups, include_all=False)]
+    hidden = [-worth for shown, worth in everything if not shown]
+    assert hidden == sorted(hidden)
+    shown = [rows[e.group][e.number] for e in ranked(groups, include_all=False)]
     assert shown == [row for row in everything if row[0]]
 
 
@@ -52,9 +59,21 @@ def test_ranks_do_not_depend_on_the_order_of_the_candidates(
     mixed = list(one)
     random.shuffle(mixed)  # type: ignore[attr-defined]
     rows, turned = [one, other], [other, mixed]
-    straight = [rows[p][n] for p, n in ranked([group(r) for r in rows], include_all=True)]
-    again = [turned[p][n] for p, n in ranked([group(r) for r in turned], include_all=True)]
+    same = {len(r): ["a b"] * len(r) for r in (*rows, *turned)}
+    first, second = ([group(r, same[len(r)]) for r in some] for some in (rows, turned))
+    straight = [rows[e.group][e.number] for e in ranked(first, include_all=True)]
+    again = [turned[e.group][e.number] for e in ranked(second, include_all=True)]
     assert straight == again
+
+
+def test_variety_puts_another_sort_before_the_third_of_the_same() -> None:
+    """Three clusters of Auriga a point apart, and a galaxy a little below the last."""
+    rows = [(True, 60), (True, 59), (True, 58), (True, 57)]
+    sorts = ["open-cluster Aur", "open-cluster Aur", "open-cluster Aur", "galaxy Leo"]
+    order = ranked([group(rows, sorts)], include_all=False)
+    assert [entry.number for entry in order] == [0, 3, 1, 2]
+    taken = [entry.variety for entry in order]
+    assert taken[0] == taken[1] == 0.0 and taken[3] >= taken[2] + NEIGHBOUR_COST
 
 
 @pytest.mark.parametrize("limit", [0, 1, 7])

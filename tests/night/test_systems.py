@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.night.systems import by_system, single_systems
-from planner.night.worth import system_worth
+from planner.night.worth import Worth, system_worth
 
 ROW = st.tuples(st.sampled_from("abcd"), st.booleans(), st.booleans(), st.integers(0, 5))
 ROWS = st.lists(ROW, min_size=1, max_size=14)
@@ -47,7 +47,8 @@ def test_each_further_pair_that_shows_counts_up_to_three(rows: Rows) -> None:
     """Three points for each, whichever pair is in front."""
     names, shown, chance, worth = columns(rows)
     systems = by_system(names, shown, chance, worth)
-    found = system_worth(systems, shown, worth)
+    zeros = np.zeros(len(worth))
+    found = system_worth(systems, shown, Worth(worth, zeros, zeros)).total
     for number in range(len(systems)):
         members = systems.members(number)
         further = sum(bool(shown[row]) for row in members) - 1
