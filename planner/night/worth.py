@@ -38,7 +38,7 @@ CHANCE_COST = 12.0
 MULTIPLE_WORTH = 3.0  # for every further pair of the system that shows
 MARGIN_SCALE_MAG = 1.6
 KIND_VIEW = {  # few planetaries and bright nebulae, many open clusters
-    Kind.PLANETARY_NEBULA: 7.0, Kind.NEBULA: 4.0, Kind.GALAXY: 2.0, Kind.GLOBULAR_CLUSTER: 0.0,
+    Kind.PLANETARY_NEBULA: 12.0, Kind.NEBULA: 4.0, Kind.GALAXY: 2.0, Kind.GLOBULAR_CLUSTER: 0.0,
     Kind.OPEN_CLUSTER: -4.0,
 }  # fmt: skip
 NEBULA_UNKNOWN_COST = 20.0
