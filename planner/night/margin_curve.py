@@ -78,6 +78,16 @@ def highest_deg(conditions: Conditions, judged: Judged, row: int) -> float:
     return float(_track(conditions, judged, row).altitude_deg.max())
 
 
+def only_too_high(conditions: Conditions, judged: Judged, row: int) -> bool:
+    """Whether one row stands clear of the horizon at some usable hour, but out of the reach."""
+    way, targets = _track(conditions, judged, row), judged.targets
+    hours = conditions.twilight_over
+    if isinstance(targets, Bodies):
+        hours = conditions.body_hours(targets.rows([row]))[0]
+    clear = conditions.above_horizon(way)[0] & hours
+    return bool(clear.any() and not (clear & conditions.within_reach(way)[0]).any())
+
+
 def _way(conditions: Conditions, judged: Judged, row: int) -> tuple[Track, Sightlines, Bools]:
     """Where one row stands through the night, the sky behind it, and when it is usable."""
     way, targets = _track(conditions, judged, row), judged.targets

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import Enum
+from enum import Enum, auto
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -46,10 +46,11 @@ class Assumptions:
 class Absence(Enum):
     """Why a target has no usable moment in a night."""
 
-    TOO_BRIGHT = "it does not get dark enough in the hours asked for"
-    NEVER_UP = "it stays below the horizon"
-    LOW = "it stays below the least altitude"
-    HIDDEN = "it is behind the local horizon, or up only in twilight"
+    TOO_BRIGHT = auto()  # no moment of the hours asked for is dark enough
+    NEVER_UP = auto()
+    LOW = auto()  # below the least altitude
+    HIGH = auto()  # above what the mount reaches, or above the ceiling, whenever it is dark
+    HIDDEN = auto()  # behind the local horizon, or up only in twilight
 
 
 @dataclass(frozen=True, slots=True)

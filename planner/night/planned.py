@@ -11,7 +11,7 @@ from planner.ephemeris.bodies import Bodies
 from planner.ephemeris.constellation import constellation_at
 from planner.ephemeris.track import highest_altitude_deg
 from planner.night.candidates import PairCandidates
-from planner.night.margin_curve import highest_deg, pair_window
+from planner.night.margin_curve import highest_deg, only_too_high, pair_window
 from planner.night.plan import (
     Absence,
     BodyDetail,
@@ -180,8 +180,11 @@ def _unusable(conditions: Conditions, judged: Judged, row: int) -> Unusable:
         why = Absence.TOO_BRIGHT
     elif highest < 0.0:
         why = Absence.NEVER_UP
+    elif highest < least:
+        why = Absence.LOW
     else:
-        why = Absence.LOW if highest < least else Absence.HIDDEN
+        high = only_too_high(conditions, judged, row)
+        why = Absence.HIGH if high else Absence.HIDDEN
     return Unusable(why, highest, least)
 
 

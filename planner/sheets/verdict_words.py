@@ -81,11 +81,15 @@ def reason_words(target: PlannedTarget) -> str:
 
 def _unusable_words(target: PlannedTarget, unusable: Unusable) -> str:
     why, highest, least = unusable.why, unusable.highest_deg, unusable.least_deg
+    if why is Absence.HIGH:
+        return "higher than the mount or the site lets the telescope point, whenever it is dark"
     if isinstance(target.detail, BodyDetail):
         if why is Absence.TOO_BRIGHT:
             return "the Sun is not down in the hours asked for"
         if why is Absence.NEVER_UP:
             return "below the horizon while the Sun is down"
+        if why is Absence.HIDDEN:
+            return "behind the local horizon, or high enough only in bright twilight"
         return (
             f"never clear of {least:.0f}° and the local horizon while the Sun is down (at most "
             f"{highest:.0f}°)"

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import time
 
 import numpy as np
 from sample_nights import KIT, plan, request
 
 from planner.ephemeris.bodies import body_table
 from planner.night.conditions import night_conditions
+from planner.night.plan import Absence
+from planner.sheets.verdict_words import reason_words
 from planner.targets.kind import Kind
 
 HAND_MOVED_DEG = 80.0  # the kit's default for an alt-azimuth moved by hand
@@ -65,3 +68,12 @@ def test_under_a_night_without_civil_dusk_planets_have_the_safe_span() -> None:
     bodies = body_table(conditions.planets, len(conditions.instants))
     saturn = conditions.body_hours(bodies)[bodies.name == "Saturn"][0]
     assert (saturn == conditions.sun_safe).all()
+
+
+def test_a_star_that_stays_above_the_reach_is_said_to_stand_too_high() -> None:
+    """M 31 within the half hour around its culmination at 83 degrees: neither hidden nor low."""
+    hours = {"start": time(21, 15), "end": time(21, 45)}
+    (told,) = plan(date="2026-11-10", only=M_31, include_all=True, **hours).targets
+    assert told.unusable is not None and told.unusable.why is Absence.HIGH
+    assert told.unusable.highest_deg > HAND_MOVED_DEG
+    assert "higher than" in reason_words(told)
