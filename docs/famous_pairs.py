@@ -17,7 +17,7 @@ from planner.targets.pairs import at_epoch, take
 from planner.verdict.pairs.choice import choose_view
 from planner.verdict.pairs.criteria import SplitClass
 from planner.verdict.pairs.judge import split_instrument, zenith_limits_mag
-from planner.verdict.pairs.lookup import PairInput, SplitConditions, worst_seeing
+from planner.verdict.pairs.lookup import SplitConditions, StudyPairs, worst_seeing
 from planner.verdict.pairs.tables import build_split_tables
 from planner.verdict.setup import Setup
 
@@ -108,7 +108,7 @@ def _worst_overhead(
         dispersion_along_arcsec=0.0,
     )
     tables = build_split_tables(split_instrument(setup), list(powers), list(exit_pupils_mm))
-    found = PairInput(pairs.separation_arcsec, pairs.v1, pairs.v2)
+    found = StudyPairs(pairs.separation_arcsec, pairs.v1, pairs.v2)
     return worst_seeing(tables, found, overhead)
 
 

@@ -11,7 +11,7 @@ import numpy as np
 from planner.constants import J2000_YEAR
 from planner.importers.rejected_rows import RejectedRows, judged
 from planner.targets.columns import frozen, objects, rows_of
-from planner.targets.pairs import Pairs
+from planner.targets.pairs import NO_ORBIT, Pairs
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -132,6 +132,7 @@ def as_pairs(rows: PairRows, source: str, measure_source: str, constellation: Te
         source=objects((source,) * count),
         measure_epoch_yr=rows.epoch_yr,
         measure_source=objects((measure_source,) * count),
+        orbit_row=frozen(np.full(count, NO_ORBIT)),
     )
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -14,7 +13,7 @@ from planner.importers.library import load_all_orbits, load_all_pairs
 from planner.targets.catalog import load_deepsky
 from planner.targets.columns import rows_of
 from planner.targets.kind import DEEP_SKY_KINDS, Kind
-from planner.targets.pairs import at_epoch, combined_magnitude, match_orbits, take
+from planner.targets.pairs import at_epoch, combined_magnitude, take
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -22,28 +21,17 @@ if TYPE_CHECKING:
     from planner.ephemeris.bodies import BodyTrack
     from planner.night.conditions import Conditions
     from planner.targets.deepsky import DeepSky
-    from planner.targets.orbit import Orbits
     from planner.targets.pairs import Pairs
 
     Bools = NDArray[np.bool_]
     Floats = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class PairCandidates:
-    """Pairs as they stand at the night's date; ``orbit`` (P,) is each pair's row in ``orbits``.
+def pair_candidates(conditions: Conditions) -> tuple[Pairs, int]:
+    """The pairs that the request allows and that come up, as they stand at the night's date.
 
-    ``considered`` counts those looked at, with those left out at once as never up.
+    With the number looked at, those left out as never up among them.
     """
-
-    pairs: Pairs
-    orbits: Orbits
-    orbit: NDArray[np.int64]
-    considered: int
-
-
-def pair_candidates(conditions: Conditions) -> PairCandidates:
-    """The pairs that the request allows and that come up."""
     request = conditions.request
     everything = load_all_pairs(request.library_folder)
     keep = np.ones(len(everything), dtype=bool)
@@ -57,10 +45,8 @@ def pair_candidates(conditions: Conditions) -> PairCandidates:
     if not request.include_all:
         keep &= _rises(conditions, everything.dec_deg)
     pairs = everything if keep.all() else take(everything, keep)
-    orbits = load_all_orbits(request.library_folder)
-    orbit = match_orbits(pairs, orbits)
     year = float(np.mean(conditions.grid.years))
-    return PairCandidates(at_epoch(pairs, orbits, year, orbit), orbits, orbit, considered)
+    return at_epoch(pairs, load_all_orbits(request.library_folder), year), considered
 
 
 def deepsky_candidates(conditions: Conditions) -> DeepSky:

@@ -26,6 +26,7 @@ from planner.night.worth import (
     system_worth,
 )
 from planner.targets.kind import DEEP_SKY_KINDS, Kind
+from planner.targets.pairs import by_chance
 from planner.verdict.bodies.judge import BodyJudge
 from planner.verdict.causes import AMPLE_MARGIN_MAG
 from planner.verdict.deepsky.judge import DeepSkyJudge
@@ -84,8 +85,8 @@ def judged_groups(conditions: Conditions) -> list[Judged]:
 
 
 def _pairs(conditions: Conditions) -> Judged:
-    found = pair_candidates(conditions)
-    pairs, request = found.pairs, conditions.request
+    pairs, considered = pair_candidates(conditions)
+    request = conditions.request
     tables = cached_split_tables(
         request.cache_folder,
         split_instrument(conditions.setup),
@@ -95,16 +96,16 @@ def _pairs(conditions: Conditions) -> Judged:
     air = SiteAir(request.site.pressure_hpa, request.site.temperature_c)
     judge = PairJudge(conditions.setup, conditions.views, tables, air)
     times, verdicts = judged_at_best(conditions, judge, pairs)
-    chance, shown = verdicts.detail.chance, times.usable & verdicts.shown
+    chance, shown = by_chance(pairs), times.usable & verdicts.shown
     season = _season(conditions, times, pairs.dec_deg)
     worth = pair_worth(pairs, verdicts.detail.split_class, chance, season)
     systems = by_system(pairs.system_id, shown, chance, worth.total)
     return Judged(
-        targets=found,
+        targets=pairs,
         judge=judge,
         times=times,
         verdicts=verdicts,
-        considered=found.considered,
+        considered=considered,
         systems=systems,
         ids=pairs.system_id[systems.lead],
         shown=shown[systems.lead],

@@ -10,9 +10,8 @@ import numpy as np
 from planner.ephemeris.bodies import Bodies
 from planner.ephemeris.track import Track, parallactic_angle_at_deg, track
 from planner.night.best_time import window_around
-from planner.night.candidates import PairCandidates
 from planner.targets.columns import rows_of
-from planner.targets.pairs import take
+from planner.targets.pairs import Pairs, take
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -95,8 +94,7 @@ def _way(conditions: Conditions, judged: Judged, row: int) -> tuple[Track, Sight
         one = targets.rows([row])
         usable = conditions.within_reach(way) & conditions.body_hours(one)
         return way, conditions.sightlines_to(one), usable[0]
-    table = targets.pairs if isinstance(targets, PairCandidates) else targets
-    lines = conditions.sightlines(way, table.ra_deg[row : row + 1], table.dec_deg[row : row + 1])
+    lines = conditions.sightlines(way, targets.ra_deg[[row]], targets.dec_deg[[row]])
     return way, lines, (conditions.within_reach(way) & conditions.twilight_over)[0]
 
 
@@ -105,8 +103,7 @@ def _track(conditions: Conditions, judged: Judged, row: int) -> Track:
     if isinstance(targets, Bodies):
         one = targets.rows([row])
         return Track(one.altitude_deg, one.azimuth_deg)
-    table = targets.pairs if isinstance(targets, PairCandidates) else targets
-    place = table.ra_deg[row : row + 1], table.dec_deg[row : row + 1]
+    place = targets.ra_deg[[row]], targets.dec_deg[[row]]
     return track(conditions.request.site, conditions.grid, *place)
 
 
@@ -114,9 +111,9 @@ def _curve(
     conditions: Conditions, judged: Judged, row: int, lines: Sightlines, fixed_view: bool = False
 ) -> Curve:
     targets, curve = judged.targets, judged.judge.curve
-    if isinstance(targets, PairCandidates):
+    if isinstance(targets, Pairs):
         moments = np.arange(len(conditions.instants))
-        pairs = take(targets.pairs, np.full(len(moments), row))
+        pairs = take(targets, np.full(len(moments), row))
         angle = parallactic_angle_at_deg(conditions.grid, pairs.ra_deg, pairs.dec_deg, moments)
         view = np.full(len(moments), judged.verdicts.view[row]) if fixed_view else None
         found: Curve = curve(pairs, lines.moments(0), angle, view)

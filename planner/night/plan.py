@@ -138,14 +138,8 @@ class BodyDetail:
 
 
 @dataclass(frozen=True, slots=True)
-class PlannedTarget:
-    """One target of the night, judged for this instrument at its best time.
-
-    Times are aware and None where the target cannot be used tonight at all; then the altitude,
-    azimuth and airmass are None too, and ``unusable`` says why. ``margin`` is positive when the
-    target is shown; ``uncertainty`` has the same unit and is about one standard error of the
-    models.
-    """
+class Identity:
+    """What a target is, whatever the night; the place is that of the night's date."""
 
     id: str
     name: str
@@ -156,6 +150,18 @@ class PlannedTarget:
     dec_deg: float
     magnitude: float | None
     size_arcmin: tuple[float, float] | None
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedTarget(Identity):
+    """One target of the night, judged for this instrument at its best time.
+
+    Times are aware and None where the target cannot be used tonight at all; then the altitude,
+    azimuth and airmass are None too, and ``unusable`` says why. ``margin`` is positive when the
+    target is shown; ``uncertainty`` has the same unit and is about one standard error of the
+    models.
+    """
+
     window_start: datetime | None
     window_end: datetime | None
     best_time: datetime | None

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -10,12 +9,13 @@ import numpy as np
 from planner.ephemeris.bodies import Bodies
 from planner.ephemeris.constellation import constellation_at
 from planner.ephemeris.track import highest_altitude_deg
-from planner.night.candidates import PairCandidates
+from planner.importers.library import load_all_orbits
 from planner.night.margin_curve import highest_deg, only_too_high, pair_window
 from planner.night.plan import (
     Absence,
     BodyDetail,
     DoubleDetail,
+    Identity,
     ObjectDetail,
     PlannedTarget,
     Unusable,
@@ -25,7 +25,7 @@ from planner.optics.view import drift_s
 from planner.sky.airmass import airmass
 from planner.targets.columns import rows_of
 from planner.targets.kind import Kind
-from planner.targets.pairs import NO_ORBIT, colour_word, combined_magnitude
+from planner.targets.pairs import NO_ORBIT, Pairs, by_chance, colour_word, combined_magnitude
 from planner.targets.titles import (
     object_designations,
     object_title,
@@ -47,21 +47,6 @@ if TYPE_CHECKING:
     from planner.targets.deepsky import DeepSky
 
 
-@dataclass(frozen=True, slots=True)
-class _Identity:
-    """What a target is, whatever the night."""
-
-    id: str
-    name: str
-    designations: tuple[str, ...]
-    kind: Kind
-    constellation: str
-    ra_deg: float
-    dec_deg: float
-    magnitude: float | None
-    size_arcmin: tuple[float, float] | None
-
-
 def planned_target(conditions: Conditions, judged: Judged, entry: Entry) -> PlannedTarget:
     """One target of a judged group by its entry in the list."""
     number = entry.number
@@ -72,14 +57,14 @@ def planned_target(conditions: Conditions, judged: Judged, entry: Entry) -> Plan
     view = _view(conditions, judged, row)
     first, last = int(times.first[row]), int(times.last[row])
     shown = bool(judged.shown[number])
-    if shown and isinstance(targets, PairCandidates):
+    if shown and isinstance(targets, Pairs):
         first, last = pair_window(conditions, judged, row)
     moments, best = conditions.instants, int(times.best[row])
     altitude, margin = float(times.altitude_deg[row]), float(verdicts.margin[row])
     filter_index = int(verdicts.filter_index[row])
     known = usable and bool(np.isfinite(margin))
     return PlannedTarget(
-        **{name: getattr(identity, name) for name in _Identity.__slots__},
+        **{name: getattr(identity, name) for name in Identity.__slots__},
         window_start=moments[first] if usable else None,
         window_end=moments[last] if usable else None,
         best_time=moments[best] if usable else None,
@@ -110,18 +95,17 @@ def planned_target(conditions: Conditions, judged: Judged, entry: Entry) -> Plan
     )
 
 
-def _identity(judged: Judged, row: int, others: list[int]) -> _Identity:
+def _identity(judged: Judged, row: int, others: list[int]) -> Identity:
     targets = judged.targets
-    if isinstance(targets, PairCandidates):
+    if isinstance(targets, Pairs):
         return _pair_identity(targets, row, others)
     if isinstance(targets, Bodies):
         return _body_identity(judged, row)
     return _object_identity(targets, row)
 
 
-def _pair_identity(found: PairCandidates, row: int, others: list[int]) -> _Identity:
-    pairs = found.pairs
-    return _Identity(
+def _pair_identity(pairs: Pairs, row: int, others: list[int]) -> Identity:
+    return Identity(
         id=str(pairs.system_id[row]),
         name=system_title(pairs, row, others),
         designations=system_designations(pairs, row, others),
@@ -134,9 +118,9 @@ def _pair_identity(found: PairCandidates, row: int, others: list[int]) -> _Ident
     )
 
 
-def _object_identity(objects: DeepSky, row: int) -> _Identity:
+def _object_identity(objects: DeepSky, row: int) -> Identity:
     major, minor = float(objects.major_arcmin[row]), float(objects.minor_arcmin[row])
-    return _Identity(
+    return Identity(
         id=objects.id[row],
         name=object_title(objects, row),
         designations=object_designations(objects, row),
@@ -149,11 +133,11 @@ def _object_identity(objects: DeepSky, row: int) -> _Identity:
     )
 
 
-def _body_identity(judged: Judged, row: int) -> _Identity:
+def _body_identity(judged: Judged, row: int) -> Identity:
     there = judged.targets.rows([row]).at(judged.times.best[row : row + 1])
     name, ra, dec = str(there.name[0]), float(there.ra_deg[0]), float(there.dec_deg[0])
     diameter = float(there.diameter_arcsec[0]) / 60.0
-    return _Identity(
+    return Identity(
         id=name,
         name=name,
         designations=(name,),
@@ -191,7 +175,7 @@ def _unusable(conditions: Conditions, judged: Judged, row: int) -> Unusable:
 def _detail(
     conditions: Conditions, judged: Judged, row: int, others: list[int]
 ) -> DoubleDetail | ObjectDetail | BodyDetail:
-    if isinstance(judged.targets, PairCandidates):
+    if isinstance(judged.targets, Pairs):
         further = tuple(_double(conditions, judged, other, ()) for other in others)
         return _double(conditions, judged, row, further)
     found: Any = judged.verdicts.detail
@@ -213,7 +197,7 @@ def _detail(
 def _double(
     conditions: Conditions, judged: Judged, row: int, others: tuple[DoubleDetail, ...]
 ) -> DoubleDetail:
-    pairs, found = judged.targets.pairs, judged.verdicts.detail
+    pairs, found = judged.targets, judged.verdicts.detail
     usable = bool(judged.times.usable[row])
     worst = tuple(float(value) for value in found.worst_seeing_arcsec[row])
     return DoubleDetail(
@@ -229,7 +213,7 @@ def _double(
         split_class=SplitClass(int(found.split_class[row])) if usable else SplitClass.NOT_SPLIT,
         worst_seeing_arcsec=worst if usable else None,
         view=_view(conditions, judged, row),
-        chance_alignment=bool(found.chance[row]),
+        chance_alignment=bool(by_chance(rows_of(pairs, [row]))[0]),
         outlook=_outlook(conditions, judged, row),
         others=others,
     )
@@ -237,21 +221,22 @@ def _double(
 
 def _outlook(conditions: Conditions, judged: Judged, row: int) -> Outlook | None:
     """What the orbit holds for the next twenty years, at the pair's greatest height here."""
-    found: PairCandidates = judged.targets
-    if found.orbit[row] == NO_ORBIT:
+    pairs: Pairs = judged.targets
+    if pairs.orbit_row[row] == NO_ORBIT:
         return None
-    highest = float(highest_altitude_deg(conditions.request.site, found.pairs.dec_deg[row]))
+    highest = float(highest_altitude_deg(conditions.request.site, pairs.dec_deg[row]))
     if highest <= 0.0:
         return None
     path = float(airmass(highest))
     pair = OutlookPair(
-        v1=float(found.pairs.v1[row]),
-        v2=float(found.pairs.v2[row]),
+        v1=float(pairs.v1[row]),
+        v2=float(pairs.v2[row]),
         airmass=path,
         sky_mag=conditions.request.zenith_sky_mag,
         dispersion_along_arcsec=float(judged.judge.air.half_arcsec(path)),
     )
-    orbit = rows_of(found.orbits, found.orbit[row : row + 1])
+    orbits = load_all_orbits(conditions.request.library_folder)
+    orbit = rows_of(orbits, pairs.orbit_row[[row]])
     return outlook(judged.judge, orbit, pair, float(conditions.grid.years[0]))
 
 

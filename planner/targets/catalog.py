@@ -33,7 +33,7 @@ from planner.targets.files import (
 from planner.targets.kind import Kind
 from planner.targets.name_sources import Designations
 from planner.targets.orbit import Orbits
-from planner.targets.pairs import Pairs, short_source
+from planner.targets.pairs import NO_ORBIT, Pairs, short_source
 from planner.targets.red_stars import RedStars
 from planner.targets.stars import StarField
 
@@ -68,7 +68,7 @@ def load_pairs(folder: Path | None = None) -> Pairs:
 
     ``folder`` is the package's own unless given. Raises CatalogError.
     """
-    derived = {"position_epoch_yr", "measure_epoch_yr", "measure_source"}
+    derived = {"position_epoch_yr", "measure_epoch_yr", "measure_source", "orbit_row"}
     names = [field.name for field in fields(Pairs) if field.name not in derived]
     columns = _columns(PAIRS_FILE, Pairs, read_columns(PAIRS_FILE, names, folder))
     epoch = np.full(len(columns["ra_deg"]), GAIA_DR3_YEAR)
@@ -77,6 +77,7 @@ def load_pairs(folder: Path | None = None) -> Pairs:
         position_epoch_yr=frozen(epoch),
         measure_epoch_yr=columns["epoch_yr"],
         measure_source=objects(tuple(short_source(text) for text in columns["source"])),
+        orbit_row=frozen(np.full(len(epoch), NO_ORBIT)),
     )
 
 

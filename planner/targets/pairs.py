@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 MAS_PER_DEG = 3.6e6
 NO_ORBIT = -1
+CHANCE_ALIGNMENT = 0.3  # expected share of chance pairs from which a pair is called one
 MOVED_WORDS = " and proper motion"
 # An orbit found by Hipparcos number alone is believed when it agrees with the pair's measure.
 AGREEMENT_ARCSEC = 0.3
@@ -51,7 +52,8 @@ class Pairs:
     milliarcseconds a year (in right ascension: on the sky, with cos dec; NaN: not known).
     Position angles refer to J2000. ``epoch_yr`` and ``source`` belong to the catalog's own
     measure; ``measure_epoch_yr`` and ``measure_source`` say what the separation and position
-    angle in this table rest on. ``motion_ra_mas_yr`` (on the sky) and ``motion_dec_mas_yr`` are
+    angle in this table rest on, ``orbit_row`` the row among the orbits that they come from
+    (``NO_ORBIT``: from none). ``motion_ra_mas_yr`` (on the sky) and ``motion_dec_mas_yr`` are
     the companion's motion from the primary, NaN where none is trusted. ``place_id`` and
     components are an identifier for a log: that of the WDS, or one formed in its manner from the
     place. ``chance`` is the expected share of chance alignments among
@@ -90,10 +92,17 @@ class Pairs:
     note: Texts
     measure_epoch_yr: Floats
     measure_source: Texts
+    orbit_row: Integers
 
     def __len__(self) -> int:
         """Number of pairs."""
         return len(self.ra_deg)
+
+
+def by_chance(pairs: Pairs) -> NDArray[np.bool_]:
+    """Which pairs (N,) are probably chance alignments."""
+    likely = np.nan_to_num(pairs.chance) >= CHANCE_ALIGNMENT
+    return np.asarray(likely | (pairs.physical == "no"))
 
 
 def take(pairs: Pairs, indices: ArrayLike) -> Pairs:
@@ -125,10 +134,9 @@ def colour_word(bv: float) -> str:
     return COLOUR_WORDS[int(np.searchsorted(COLOUR_BOUNDARIES_BV, bv, side="right"))]
 
 
-def at_epoch(pairs: Pairs, orbits: Orbits, year: float, orbit_row: Integers | None = None) -> Pairs:
+def at_epoch(pairs: Pairs, orbits: Orbits, year: float) -> Pairs:
     """The pairs as they stand at a decimal year: places, separations, position angles.
 
-    ``orbit_row`` (N,) is what ``match_orbits`` found, if that is known already.
     Where the pair has an orbit, separation and position angle (J2000) come from it, and
     ``measure_source`` reads ``orbit Izm2019 (Sixth Orbit Catalog)``. Elsewhere the measure is
     carried straight by the companion's motion where that is known, within the limits of
@@ -137,7 +145,7 @@ def at_epoch(pairs: Pairs, orbits: Orbits, year: float, orbit_row: Integers | No
     Limit: a pair without orbit and motion may have moved since its measure; across some tens of
     years this matters mostly to pairs under 5".
     """
-    row = match_orbits(pairs, orbits) if orbit_row is None else orbit_row
+    row = match_orbits(pairs, orbits)
     turned = np.flatnonzero(row != NO_ORBIT)
     used = rows_of(orbits, row[turned])
     separation, angle, moved = _carried(pairs, year)
@@ -161,6 +169,7 @@ def at_epoch(pairs: Pairs, orbits: Orbits, year: float, orbit_row: Integers | No
         position_angle_deg=frozen(angle % 360.0),
         measure_epoch_yr=frozen(epoch),
         measure_source=frozen(source),
+        orbit_row=frozen(row),
     )
 
 

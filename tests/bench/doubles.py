@@ -12,7 +12,7 @@ from pathlib import Path
 import numpy as np
 from measuring import median_seconds, print_table, seconds
 
-from planner.verdict.pairs.lookup import PairInput, SplitConditions, worst_seeing
+from planner.verdict.pairs.lookup import SplitConditions, StudyPairs, worst_seeing
 from planner.verdict.pairs.tables import build_split_tables
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "verdict"))
@@ -39,7 +39,7 @@ def main() -> None:
     separation = 10.0 ** rng.uniform(-0.3, 1.6, PAIRS)  # 0.5 to 40 arcsec
     v1 = rng.uniform(2.0, 9.0, PAIRS)
     difference = rng.uniform(0.0, 6.0, PAIRS)
-    pairs = PairInput(separation, v1, v1 + difference)
+    pairs = StudyPairs(separation, v1, v1 + difference)
     sky = SplitConditions(rng.uniform(1.0, 3.0, PAIRS), 0.2, np.full(len(POWERS), 13.5))
     six_inch = telescope()
     exit_pupils = [six_inch.clear_aperture_mm / power for power in POWERS]
@@ -52,7 +52,7 @@ def main() -> None:
             one = slice(row, row + 1)
             worst_seeing(
                 tables,
-                PairInput(pairs.separation_arcsec[one], pairs.v1[one], pairs.v2[one]),
+                StudyPairs(pairs.separation_arcsec[one], pairs.v1[one], pairs.v2[one]),
                 SplitConditions(sky.airmass[one], sky.extinction_mag, sky.limiting_mag),
             )
 

@@ -117,7 +117,7 @@ def test_the_window_holds_the_best_time_and_nothing_but_showing_moments(
 def test_what_is_shown_stands_high_in_the_dark(kind: Kind) -> None:
     """By another ephemeris: the Sun 6 degrees down, the target 15 high or more."""
     conditions, found = group("Lindenhof", "2026-05-28", frozenset({kind}))
-    table = found.targets.pairs if kind is Kind.DOUBLE else found.targets
+    table = found.targets
     rows = np.flatnonzero(found.times.usable)
     lowest = rows[np.argsort(found.times.altitude_deg[rows])][:20]
     earliest = rows[np.argsort(found.times.best[rows])][:20]

@@ -7,9 +7,8 @@ import pytest
 from sample_nights import judged
 
 from planner.ephemeris.track import parallactic_angle_at_deg, track
-from planner.night.candidates import PairCandidates
 from planner.targets.kind import Kind
-from planner.targets.pairs import take
+from planner.targets.pairs import Pairs, take
 
 COUNT = 30
 
@@ -22,8 +21,7 @@ COUNT = 30
 def test_no_usable_moment_splits_a_pair_better_than_the_one_chosen(site: str, date: str) -> None:
     """Thirty pairs at each moment of the night: dark, in twilight all night, in moonlight."""
     conditions, (found,) = judged(site, date, kinds=frozenset({Kind.DOUBLE}), limit=None)
-    assert isinstance(found.targets, PairCandidates)
-    everything = found.targets.pairs
+    everything: Pairs = found.targets
     rows = np.random.default_rng(7).choice(len(everything), COUNT, replace=False)
     pairs = take(everything, rows)
     way = track(conditions.request.site, conditions.grid, pairs.ra_deg, pairs.dec_deg)

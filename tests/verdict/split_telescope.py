@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.optics.figure import Figure
-from planner.verdict.pairs.lookup import PairInput, SplitConditions, worst_seeing
+from planner.verdict.pairs.lookup import SplitConditions, StudyPairs, worst_seeing
 from planner.verdict.pairs.tables import SplitInstrument, SplitTables, build_split_tables
 
 if TYPE_CHECKING:
@@ -40,19 +40,19 @@ def six_inch() -> SplitTables:
     return tables_of(telescope())
 
 
-def pairs(separation: ArrayLike, v1: ArrayLike, v2: ArrayLike) -> PairInput:
+def pairs(separation: ArrayLike, v1: ArrayLike, v2: ArrayLike) -> StudyPairs:
     """Pairs from scalars or sequences."""
     columns = np.broadcast_arrays(
         *(np.atleast_1d(np.asarray(a, float)) for a in (separation, v1, v2))
     )
-    return PairInput(*columns)
+    return StudyPairs(*columns)
 
 
-def random_pairs(count: int, seed: int = 3) -> PairInput:
+def random_pairs(count: int, seed: int = 3) -> StudyPairs:
     """Pairs as a catalogue holds them: 0.4 to 40 arcsec, to 6 mag of difference."""
     rng = np.random.default_rng(seed)
     v1 = rng.uniform(2.0, 8.0, count)
-    return PairInput(10.0 ** rng.uniform(-0.4, 1.6, count), v1, v1 + rng.uniform(0.0, 6.0, count))
+    return StudyPairs(10.0 ** rng.uniform(-0.4, 1.6, count), v1, v1 + rng.uniform(0.0, 6.0, count))
 
 
 def sky(
@@ -63,7 +63,7 @@ def sky(
 
 
 def worst_of(
-    found: PairInput, conditions: SplitConditions | None = None, tables: SplitTables | None = None
+    found: StudyPairs, conditions: SplitConditions | None = None, tables: SplitTables | None = None
 ) -> NDArray[np.float32]:
     """Worst seeing (P, V, C) in the six-inch unless told otherwise."""
     return worst_seeing(tables or six_inch(), found, conditions or sky())
@@ -92,6 +92,6 @@ FAMOUS: Sequence[tuple[str, float, float, float]] = (
 )
 
 
-def famous() -> PairInput:
+def famous() -> StudyPairs:
     """The well-known pairs as arrays."""
     return pairs(*zip(*((s, a, b) for _, s, a, b in FAMOUS), strict=True))

@@ -15,8 +15,8 @@ from planner.verdict.pairs.criteria import (
     SplitClass,
 )
 from planner.verdict.pairs.lookup import (
-    PairInput,
     SplitConditions,
+    StarPairs,
     ViewChoice,
     power_suffices,
     worst_seeing_in,
@@ -113,7 +113,7 @@ def tonight_class(worst: Singles, seeing_arcsec: ArrayLike) -> Classes:
 
 def limiting_factor(
     tables: SplitTables,
-    pairs: PairInput,
+    pairs: StarPairs,
     conditions: SplitConditions,
     view: Integers,
     in_any: Singles,

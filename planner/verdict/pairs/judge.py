@@ -16,8 +16,8 @@ from planner.verdict.pairs.choice import (
 )
 from planner.verdict.pairs.criteria import SplitClass
 from planner.verdict.pairs.lookup import (
-    PairInput,
     SplitConditions,
+    StarPairs,
     ViewChoice,
     worst_seeing,
     worst_seeing_in,
@@ -42,45 +42,16 @@ if TYPE_CHECKING:
     Ints = NDArray[np.intp]
 
 SHOWN_FROM = SplitClass.NOTCHED  # an elongated star is not yet a double to go out for
-CHANCE_ALIGNMENT = 0.3  # expected share of chance pairs from which a pair is called one
 SEEING_UNCERTAINTY_SHARE = 0.15  # of the image model; docs/models.md
 LEAST_UNCERTAINTY_ARCSEC = 0.1
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PairDetail:
-    """What only pairs have: class tonight, worst zenith seeing of each class (N, C), the bond.
-
-    ``chance`` marks pairs that are probably chance alignments.
-    """
+    """What only pairs have: class tonight (N,), worst zenith seeing of each class (N, C)."""
 
     split_class: NDArray[np.int8]
     worst_seeing_arcsec: NDArray[np.float32]
-    chance: NDArray[np.bool_]
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class PairMoments:
-    """P pairs, each at its own moment: airmass, sky behind it and the air's spectrum along it.
-
-    ``sky_mag`` in mag per square arcsecond, ``dispersion_along_arcsec`` the length of the
-    spectrum projected on the line between the stars.
-    """
-
-    pairs: PairInput
-    airmass: Floats
-    sky_mag: Floats
-    dispersion_along_arcsec: Floats
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class PairVerdicts:
-    """For P pairs: the view chosen, the worst zenith seeing there (P, C), class and limit."""
-
-    view: NDArray[np.intp]
-    worst_seeing_arcsec: NDArray[np.float32]
-    split_class: NDArray[np.int8]
-    limit: NDArray[np.int8]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -95,32 +66,9 @@ class PairJudge:
     def judge(
         self, pairs: Pairs, lines: Sightlines, parallactic_angle_deg: Floats
     ) -> Verdicts[PairDetail]:
-        """Pairs (N,), each at one moment. The margin is the worst seeing in which it shows as two
-        (notched), less tonight's.
-        """
-        found = judge_pairs(
-            self.setup, self.views, self.tables, self._moments(pairs, lines, parallactic_angle_deg)
-        )
-        seeing = self.setup.seeing_arcsec
-        notched = found.worst_seeing_arcsec[:, SHOWN_FROM - 1].astype(float)
-        margin = notched - seeing
-        uncertainty = np.maximum(LEAST_UNCERTAINTY_ARCSEC, SEEING_UNCERTAINTY_SHARE * notched)
-        chance = np.nan_to_num(pairs.chance) >= CHANCE_ALIGNMENT
-        return Verdicts(
-            step=_steps(margin, uncertainty, found.split_class),
-            shown=found.split_class >= SHOWN_FROM,
-            limit=found.limit,
-            margin=margin,
-            uncertainty=uncertainty,
-            unit=MarginUnit.SEEING,
-            view=found.view,
-            filter_index=np.full(len(pairs), NO_FILTER, dtype=np.intp),
-            detail=PairDetail(
-                split_class=found.split_class,
-                worst_seeing_arcsec=found.worst_seeing_arcsec,
-                chance=chance | (pairs.physical == "no"),
-            ),
-        )
+        """Pairs (N,), each at one moment; see ``judge_pairs``."""
+        sky = self._conditions(pairs, lines, parallactic_angle_deg)
+        return judge_pairs(self.setup, self.views, self.tables, pairs, sky)
 
     def curve(
         self,
@@ -133,26 +81,18 @@ class PairJudge:
 
         In the view that is best at each moment, or in those given, (T,).
         """
-        moments = self._moments(pairs, lines, parallactic_angle_deg)
         if view is None:
-            found = judge_pairs(self.setup, self.views, self.tables, moments)
-            view, worst = found.view, found.worst_seeing_arcsec
-        else:
-            conditions = _conditions(self.setup, self.views, moments)
-            worst = worst_seeing_in(self.tables, moments.pairs, conditions, ViewChoice(view))
+            found = self.judge(pairs, lines, parallactic_angle_deg)
+            return Curve(found.margin[None], found.view[None], found.filter_index[None])
+        sky = self._conditions(pairs, lines, parallactic_angle_deg)
+        worst = worst_seeing_in(self.tables, pairs, sky, ViewChoice(view))
         margin = worst[:, SHOWN_FROM - 1].astype(float) - self.setup.seeing_arcsec
         return Curve(margin[None], view[None], np.full((1, len(view)), NO_FILTER, dtype=np.intp))
 
-    def _moments(self, pairs: Pairs, lines: Sightlines, angle_deg: Floats) -> PairMoments:
+    def _conditions(self, pairs: Pairs, lines: Sightlines, angle_deg: Floats) -> SplitConditions:
         path = lines.airmass
-        return PairMoments(
-            pairs=PairInput(pairs.separation_arcsec, pairs.v1, pairs.v2),
-            airmass=path,
-            sky_mag=lines.sky_mag,
-            dispersion_along_arcsec=self.air.along_arcsec(
-                path, pairs.position_angle_deg, angle_deg
-            ),
-        )
+        along = self.air.along_arcsec(path, pairs.position_angle_deg, angle_deg)
+        return split_conditions(self.setup, self.views, path, lines.sky_mag, along)
 
 
 def split_instrument(setup: Setup) -> SplitInstrument:
@@ -168,30 +108,55 @@ def split_instrument(setup: Setup) -> SplitInstrument:
 
 
 def judge_pairs(
-    setup: Setup, views: Sequence[View], tables: SplitTables, moments: PairMoments
-) -> PairVerdicts:
-    """Views, worst seeing, classes and limits of pairs, for ``PairJudge`` and studies of masks."""
+    setup: Setup,
+    views: Sequence[View],
+    tables: SplitTables,
+    pairs: StarPairs,
+    conditions: SplitConditions,
+) -> Verdicts[PairDetail]:
+    """Pairs (N,), of a catalog or a study, in the best of the views.
+
+    The margin is the worst seeing in which a pair shows as two (notched), less tonight's.
+    """
     exit_pupils = np.array([view.exit_pupil_mm for view in views])
-    conditions = _conditions(setup, views, moments)
-    worst = worst_seeing(tables, moments.pairs, conditions)
+    worst = worst_seeing(tables, pairs, conditions)
     least, seeing = setup.observer.least_exit_pupil_mm, setup.seeing_arcsec
     chosen = choose_view_tonight(worst, tables.powers, exit_pupils, least, seeing)
     there = in_view(worst, chosen)
-    return PairVerdicts(
+    split_class = tonight_class(there, seeing)
+    notched = there[:, SHOWN_FROM - 1].astype(float)
+    uncertainty = np.maximum(LEAST_UNCERTAINTY_ARCSEC, SEEING_UNCERTAINTY_SHARE * notched)
+    return Verdicts(
+        step=_steps(notched - seeing, uncertainty, split_class),
+        shown=split_class >= SHOWN_FROM,
+        limit=limiting_factor(tables, pairs, conditions, chosen, worst.max(axis=1), seeing),
+        margin=notched - seeing,
+        uncertainty=uncertainty,
+        unit=MarginUnit.SEEING,
         view=chosen,
-        worst_seeing_arcsec=there,
-        split_class=tonight_class(there, seeing),
-        limit=limiting_factor(tables, moments.pairs, conditions, chosen, worst.max(axis=1), seeing),
+        filter_index=np.full(len(chosen), NO_FILTER, dtype=np.intp),
+        detail=PairDetail(split_class, there),
     )
 
 
-def _conditions(setup: Setup, views: Sequence[View], moments: PairMoments) -> SplitConditions:
+def split_conditions(
+    setup: Setup,
+    views: Sequence[View],
+    airmass: Floats,
+    sky_mag: Floats,
+    dispersion_along_arcsec: Floats,
+) -> SplitConditions:
+    """What the setup's sky allows P pairs: their airmass, the sky behind and the air's spectrum.
+
+    All three (P,): ``sky_mag`` per square arcsecond, ``dispersion_along_arcsec`` the spectrum's
+    length projected on the line between the stars.
+    """
     exit_pupils = np.array([view.exit_pupil_mm for view in views])
     return SplitConditions(
-        airmass=moments.airmass,
+        airmass=airmass,
         extinction_mag=setup.extinction_mag,
-        limiting_mag=zenith_limits_mag(setup, exit_pupils, moments.sky_mag),
-        dispersion_along_arcsec=moments.dispersion_along_arcsec,
+        limiting_mag=zenith_limits_mag(setup, exit_pupils, sky_mag),
+        dispersion_along_arcsec=dispersion_along_arcsec,
         companion_handicap_mag=setup.settings.companion_handicap_mag,
     )
 

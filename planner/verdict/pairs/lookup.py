@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 
@@ -33,9 +33,20 @@ _APPARENT_ARCMIN = np.array([c.apparent_arcmin for c in CRITERIA.values()], dtyp
 _MARGIN_MAG = np.array([c.margin_mag for c in CRITERIA.values()], dtype=np.float32)
 
 
+class StarPairs(Protocol):
+    """Pairs (P,): separation in arcsec, V magnitudes of the two stars; a catalog's or a study's."""
+
+    @property
+    def separation_arcsec(self) -> Floats: ...
+    @property
+    def v1(self) -> Floats: ...
+    @property
+    def v2(self) -> Floats: ...
+
+
 @dataclass(frozen=True, slots=True)
-class PairInput:
-    """Pairs (P,): separation in arcsec, V magnitudes of the brighter and the fainter star."""
+class StudyPairs:
+    """Pairs (P,) that stand in no catalog: separation in arcsec, V magnitudes of the two stars."""
 
     separation_arcsec: Floats
     v1: Floats
@@ -91,7 +102,7 @@ class _Ready:
         )
 
 
-def _ready(tables: SplitTables, pairs: PairInput, conditions: SplitConditions) -> _Ready:
+def _ready(tables: SplitTables, pairs: StarPairs, conditions: SplitConditions) -> _Ready:
     """Check shapes once and turn everything into one precision."""
     separation, v1, v2, airmass = np.broadcast_arrays(
         pairs.separation_arcsec, pairs.v1, pairs.v2, np.asarray(conditions.airmass, dtype=float)
@@ -191,7 +202,7 @@ def _worst_in_view(
 
 
 def power_suffices(
-    tables: SplitTables, pairs: PairInput, conditions: SplitConditions, view: Integers
+    tables: SplitTables, pairs: StarPairs, conditions: SplitConditions, view: Integers
 ) -> NDArray[np.bool_]:
     """Whether each pair's view sets it far enough apart for the eye, for each class: (P, C)."""
     ready = _ready(tables, pairs, conditions)
@@ -199,7 +210,7 @@ def power_suffices(
 
 
 def worst_seeing_in(
-    tables: SplitTables, pairs: PairInput, conditions: SplitConditions, choice: ViewChoice
+    tables: SplitTables, pairs: StarPairs, conditions: SplitConditions, choice: ViewChoice
 ) -> Singles:
     """Worst zenith seeing (P, C), each pair in one view; see ``worst_seeing``."""
     ready = _ready(tables, pairs, conditions)
@@ -211,7 +222,7 @@ def worst_seeing_in(
     return result
 
 
-def worst_seeing(tables: SplitTables, pairs: PairInput, conditions: SplitConditions) -> Singles:
+def worst_seeing(tables: SplitTables, pairs: StarPairs, conditions: SplitConditions) -> Singles:
     """Worst zenith seeing, FWHM in arcsec, in which each class holds: (P, V, C) single precision.
 
     Views in the order of ``tables.powers``; classes ELONGATED, NOTCHED, JUST, CLEAN, each at

@@ -10,8 +10,8 @@ import numpy as np
 from planner.targets.columns import rows_of
 from planner.targets.orbit import apparent_places
 from planner.verdict.pairs.criteria import SplitClass
-from planner.verdict.pairs.judge import PairMoments, judge_pairs
-from planner.verdict.pairs.lookup import PairInput
+from planner.verdict.pairs.judge import judge_pairs, split_conditions
+from planner.verdict.pairs.lookup import StudyPairs
 
 if TYPE_CHECKING:
     from planner.targets.orbit import Orbits
@@ -61,18 +61,16 @@ def outlook(judge: PairJudge, orbit: Orbits, pair: OutlookPair, first_year: floa
     years = first_year + np.arange(YEARS_AHEAD + 1)
     separation, _ = apparent_places(rows_of(orbit, np.zeros(len(years), dtype=int)), years)
     ones = np.ones(len(years))
+    setup = replace(judge.setup, seeing_arcsec=GOOD_SEEING_ARCSEC)
+    place = (pair.airmass * ones, pair.sky_mag * ones, pair.dispersion_along_arcsec * ones)
     verdicts = judge_pairs(
-        replace(judge.setup, seeing_arcsec=GOOD_SEEING_ARCSEC),
+        setup,
         judge.views,
         judge.tables,
-        PairMoments(
-            pairs=PairInput(separation, pair.v1 * ones, pair.v2 * ones),
-            airmass=pair.airmass * ones,
-            sky_mag=pair.sky_mag * ones,
-            dispersion_along_arcsec=pair.dispersion_along_arcsec * ones,
-        ),
+        StudyPairs(separation, pair.v1 * ones, pair.v2 * ones),
+        split_conditions(setup, judge.views, *place),
     )
-    is_open = verdicts.split_class >= OPEN_FROM
+    is_open = verdicts.detail.split_class >= OPEN_FROM
     changed = np.flatnonzero(is_open != is_open[0])
     year = float(years[changed[0]]) if changed.size else None
     return Outlook(

@@ -20,8 +20,8 @@ from planner.optics.image import WIDEST_OBSTRUCTION
 from planner.optics.resolution import dawes_arcsec
 from planner.optics.view import View
 from planner.verdict.pairs.criteria import LEAST_SEEING_ARCSEC, SplitClass
-from planner.verdict.pairs.judge import PairMoments, judge_pairs, split_instrument
-from planner.verdict.pairs.lookup import PairInput
+from planner.verdict.pairs.judge import judge_pairs, split_conditions, split_instrument
+from planner.verdict.pairs.lookup import StudyPairs
 from planner.verdict.pairs.tables import build_split_tables
 
 if TYPE_CHECKING:
@@ -194,13 +194,9 @@ def judge_mask(setup: Setup, clear_aperture_mm: float, views: Sequence[View] = (
     separation = separations_arcsec(glass)
     ones = np.ones_like(separation)
     second = PRIMARY_MAG + np.array([p.difference_mag for p in PAIRS])
-    moments = PairMoments(
-        pairs=PairInput(separation, PRIMARY_MAG * ones, second),
-        airmass=ones,
-        sky_mag=setup.zenith_sky_mag * ones,
-        dispersion_along_arcsec=0.0 * ones,
-    )
-    worst = judge_pairs(masked, [view], tables, moments).worst_seeing_arcsec
+    pairs = StudyPairs(separation, PRIMARY_MAG * ones, second)
+    sky = split_conditions(masked, [view], ones, setup.zenith_sky_mag * ones, 0.0 * ones)
+    worst = judge_pairs(masked, [view], tables, pairs, sky).detail.worst_seeing_arcsec
     area = _open_area(telescope, clear_aperture_mm) / _open_area(glass, glass.aperture_mm)
     return MaskStep(
         clear_aperture_mm=clear_aperture_mm,

@@ -13,16 +13,16 @@ from hypothesis import strategies as st
 
 from planner.verdict.pairs.criteria import SplitClass
 from planner.verdict.pairs.judge import (
-    PairMoments,
-    PairVerdicts,
+    PairDetail,
     judge_pairs,
+    split_conditions,
     split_instrument,
     zenith_limits_mag,
 )
-from planner.verdict.pairs.lookup import PairInput
+from planner.verdict.pairs.lookup import StudyPairs
 from planner.verdict.pairs.tables import SplitTables, build_split_tables
 from planner.verdict.setup import Setup
-from planner.verdict.verdicts import Limit
+from planner.verdict.verdicts import Limit, Verdicts
 
 INTERPOLATION = 0.02  # share by which a table's neighbours may disagree
 
@@ -55,23 +55,19 @@ def judge(
     airmass: float = 1.0,
     sky_mag: float = 21.5,
     seeing: float = 2.0,
-) -> PairVerdicts:
+) -> Verdicts[PairDetail]:
     """One pair without the air's spectrum."""  # fmt: skip
     base = setup()
     used = Setup(base.telescope, base.observer, base.zenith_sky_mag, seeing, base.extinction_mag)
-    moments = PairMoments(
-        pairs=PairInput(np.array([separation]), np.array([v1]), np.array([v2])),
-        airmass=np.array([airmass]),
-        sky_mag=np.array([sky_mag]),
-        dispersion_along_arcsec=np.array([0.0]),
-    )
-    return judge_pairs(used, views(), tables(), moments)
+    pairs = StudyPairs(np.array([separation]), np.array([v1]), np.array([v2]))
+    place = np.array([airmass]), np.array([sky_mag]), np.zeros(1)
+    return judge_pairs(used, views(), tables(), pairs, split_conditions(used, views(), *place))
 
 
 def just(separation: float, v1: float, v2: float, **more: float) -> float:
     """The worst zenith seeing in which the pair is just split."""
     found = judge(separation, v1, v2, **more)
-    return float(found.worst_seeing_arcsec[0, SplitClass.JUST - 1])
+    return float(found.detail.worst_seeing_arcsec[0, SplitClass.JUST - 1])
 
 
 SEPARATIONS = st.floats(1.0, 20.0)
@@ -107,9 +103,9 @@ def test_worse_seeing_never_splits_better(
 ) -> None:
     """And in one eyepiece the worst seeing itself does not depend on tonight's."""
     steady, poor = (judge(separation, v1, v1 + difference, seeing=s) for s in sorted((one, other)))
-    assert poor.split_class[0] <= steady.split_class[0]
+    assert poor.detail.split_class[0] <= steady.detail.split_class[0]
     same = poor.view[0] == steady.view[0]
-    assert not same or (poor.worst_seeing_arcsec == steady.worst_seeing_arcsec).all()
+    assert not same or (poor.detail.worst_seeing_arcsec == steady.detail.worst_seeing_arcsec).all()
 
 
 @settings(deadline=None, max_examples=40)
@@ -118,20 +114,22 @@ def test_a_further_eyepiece_never_splits_worse(
     separation: float, v1: float, difference: float, seeing: float, number: int
 ) -> None:
     """Whichever one is left out of the kit."""
-    pairs = PairInput(np.array([separation]), np.array([v1]), np.array([v1 + difference]))
-    moments = PairMoments(pairs, np.ones(1), np.full(1, 21.5), np.zeros(1))
+    pairs = StudyPairs(np.array([separation]), np.array([v1]), np.array([v1 + difference]))
+    place = np.ones(1), np.full(1, 21.5), np.zeros(1)
     used = replace(setup(), seeing_arcsec=seeing)
     fewer = [view for index, view in enumerate(views()) if index != number]
-    without = judge_pairs(used, fewer, tables_without(number), moments)
-    whole = judge_pairs(used, views(), tables(), moments)
-    assert whole.split_class[0] >= without.split_class[0]
+    sky = split_conditions(used, fewer, *place)
+    without = judge_pairs(used, fewer, tables_without(number), pairs, sky)
+    sky = split_conditions(used, views(), *place)
+    whole = judge_pairs(used, views(), tables(), pairs, sky)
+    assert whole.detail.split_class[0] >= without.detail.split_class[0]
 
 
 def test_a_bright_sky_takes_the_faint_companion_first() -> None:
     """Mag 11.5 is beyond the telescope in deep twilight; its primary of mag 5 is not."""
     assert just(20.0, 5.0, 11.5, sky_mag=21.5) > 0.0
     found = judge(20.0, 5.0, 11.5, sky_mag=15.0)
-    assert found.split_class[0] == SplitClass.NOT_SPLIT
+    assert found.detail.split_class[0] == SplitClass.NOT_SPLIT
     assert found.limit[0] == Limit.COMPANION_TOO_FAINT
     assert just(20.0, 5.0, 7.0, sky_mag=15.0) > 0.0
 
@@ -159,14 +157,14 @@ def test_pairs_in_a_crowd_are_judged_as_alone() -> None:
         v1 + rng.uniform(0.0, 4.0, count),
     )  # fmt: skip
     airmass, sky = rng.uniform(1.0, 3.0, count), rng.uniform(17.0, 21.5, count)
-    crowd = judge_pairs(
-        setup(), views(), tables(), PairMoments(PairInput(*columns), airmass, sky, np.zeros(count))
-    )
+    place = split_conditions(setup(), views(), airmass, sky, np.zeros(count))
+    crowd = judge_pairs(setup(), views(), tables(), StudyPairs(*columns), place)
     for row in range(count):
         alone = judge(*(float(c[row]) for c in columns), float(airmass[row]), float(sky[row]))
         assert alone.view[0] == crowd.view[row]
-        assert alone.split_class[0] == crowd.split_class[row]
-        assert alone.worst_seeing_arcsec[0] == pytest.approx(crowd.worst_seeing_arcsec[row])
+        assert alone.detail.split_class[0] == crowd.detail.split_class[row]
+        worst = crowd.detail.worst_seeing_arcsec[row]
+        assert alone.detail.worst_seeing_arcsec[0] == pytest.approx(worst)
 
 
 def test_the_faintest_star_falls_with_the_sky_and_the_air() -> None:

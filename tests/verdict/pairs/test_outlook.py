@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 from planner.targets.catalog import load_orbits
 from planner.targets.columns import rows_of
 from planner.targets.orbit import Orbits
-from planner.verdict.pairs.judge import PairJudge, PairMoments, judge_pairs, split_instrument
-from planner.verdict.pairs.lookup import PairInput
+from planner.verdict.pairs.judge import PairJudge, judge_pairs, split_conditions, split_instrument
+from planner.verdict.pairs.lookup import StudyPairs
 from planner.verdict.pairs.outlook import Outlook, OutlookPair, outlook
 from planner.verdict.pairs.spectrum import SiteAir
 from planner.verdict.pairs.tables import build_split_tables
@@ -61,14 +61,11 @@ def test_a_pair_is_open_when_it_is_just_split_in_good_seeing(
     """The same as judged on a night of 1", whatever tonight's seeing."""
     pair = replace(PAIR, v2=PAIR.v1 + difference)
     night = replace(setup(), seeing_arcsec=GOOD_SEEING_ARCSEC)
-    moments = PairMoments(
-        PairInput(np.array([separation]), np.array([pair.v1]), np.array([pair.v2])),
-        np.array([pair.airmass]),
-        np.array([pair.sky_mag]),
-        np.array([pair.dispersion_along_arcsec]),
-    )  # fmt: skip
-    found = judge_pairs(night, judge().views, judge().tables, moments)
-    just = int(found.split_class[0]) >= 3
+    pairs = StudyPairs(np.array([separation]), np.array([pair.v1]), np.array([pair.v2]))
+    columns = [np.array([x]) for x in (pair.airmass, pair.sky_mag, pair.dispersion_along_arcsec)]
+    sky = split_conditions(night, judge().views, *columns)
+    found = judge_pairs(night, judge().views, judge().tables, pairs, sky)
+    just = int(found.detail.split_class[0]) >= 3
     assert told(orbit(separation), pair).open_now == just
 
 
@@ -76,13 +73,12 @@ def test_good_seeing_opens_some_pairs_and_not_others() -> None:
     """The two seeings of a few tenths either side of 1" would say otherwise of some of these."""
     separations = np.linspace(0.6, 2.0, 57)
     ones = np.ones(len(separations))
-    moments = PairMoments(
-        PairInput(separations, 5.0 * ones, 5.2 * ones), 1.1 * ones, 21.5 * ones, 0.1 * ones
-    )
+    pairs = StudyPairs(separations, 5.0 * ones, 5.2 * ones)
+    sky = split_conditions(setup(), judge().views, 1.1 * ones, 21.5 * ones, 0.1 * ones)
     classes = [
         judge_pairs(
-            replace(setup(), seeing_arcsec=seeing), judge().views, judge().tables, moments
-        ).split_class
+            replace(setup(), seeing_arcsec=seeing), judge().views, judge().tables, pairs, sky
+        ).detail.split_class
         >= 3
         for seeing in (0.85, GOOD_SEEING_ARCSEC, 1.15)
     ]

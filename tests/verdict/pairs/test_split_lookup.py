@@ -17,7 +17,7 @@ from split_telescope import (
 
 from planner.verdict.pairs.criteria import SplitClass
 from planner.verdict.pairs.lookup import (
-    PairInput,
+    StudyPairs,
     ViewChoice,
     worst_seeing_in,
 )
@@ -37,13 +37,13 @@ def test_classes_nest() -> None:
 
 def test_worst_seeing_never_rises_with_a_fainter_companion() -> None:
     found = random_pairs(COUNT)
-    fainter = PairInput(found.separation_arcsec, found.v1, found.v2 + 0.2)
+    fainter = StudyPairs(found.separation_arcsec, found.v1, found.v2 + 0.2)
     assert np.all(worst_of(fainter) <= worst_of(found) + ROUNDING)
 
 
 def test_worst_seeing_never_falls_with_separation() -> None:
     found = random_pairs(COUNT)
-    wider = PairInput(found.separation_arcsec * 1.05, found.v1, found.v2)
+    wider = StudyPairs(found.separation_arcsec * 1.05, found.v1, found.v2)
     assert np.all(worst_of(wider) >= worst_of(found) - ROUNDING)
 
 
@@ -149,4 +149,4 @@ def test_dispersion_along_the_pair_is_all_or_nothing() -> None:
 def test_worst_seeing_rejects_columns_of_two_dimensions() -> None:
     square = np.ones((2, 2))
     with pytest.raises(ValueError, match="one-dimensional"):
-        worst_of(PairInput(square, square, square))
+        worst_of(StudyPairs(square, square, square))

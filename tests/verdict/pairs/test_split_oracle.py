@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.optics.figure import Figure
-from planner.verdict.pairs.lookup import PairInput, SplitConditions, worst_seeing
+from planner.verdict.pairs.lookup import SplitConditions, StudyPairs, worst_seeing
 from planner.verdict.pairs.tables import SplitInstrument, build_split_tables
 
 if TYPE_CHECKING:
@@ -125,7 +125,7 @@ def both_paths() -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         POWERS,
         [APERTURE / p for p in POWERS],
     )
-    pairs = PairInput(separation, faint - difference, faint)
+    pairs = StudyPairs(separation, faint - difference, faint)
     sky = SplitConditions(airmass, 0.0, np.full(len(POWERS), 99.0), spectrum)
     looked_up = worst_seeing(tables, pairs, sky)
     table_side, direct_side = [], []

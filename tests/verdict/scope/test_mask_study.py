@@ -17,7 +17,7 @@ from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.optics.view import View, all_views
 from planner.verdict.pairs.criteria import SplitClass
-from planner.verdict.pairs.lookup import PairInput, SplitConditions, worst_seeing
+from planner.verdict.pairs.lookup import SplitConditions, StudyPairs, worst_seeing
 from planner.verdict.pairs.profiles import SplitInstrument
 from planner.verdict.pairs.tables import build_split_tables
 from planner.verdict.scope.mask_study import (
@@ -86,7 +86,7 @@ def test_judge_mask_agrees_with_direct_calls() -> None:
     instrument = SplitInstrument(clear, 1.5 / 5.75, Figure(0.0, figure.profile), 50.0)
     tables = build_split_tables(instrument, [power], [clear / power])
     separation = 115.8 / SIX_INCH.aperture_mm * np.array([1.5, 4.0, 5.5, 12.5])
-    pair = PairInput(separation, np.full(4, 3.0), 3.0 + np.array([0.3, 2.2, 4.5, 6.5]))
+    pair = StudyPairs(separation, np.full(4, 3.0), 3.0 + np.array([0.3, 2.2, 4.5, 6.5]))
     direct = worst_seeing(tables, pair, SplitConditions(1.0, 0.2, 13.0, 0.0))
     assert np.allclose(found.worst_seeing_arcsec, direct[:, 0, SplitClass.JUST - 1], rtol=1e-4)
 
