@@ -16,6 +16,7 @@ from planner.targets.pairs import (
     NO_ORBIT,
     Pairs,
     at_epoch,
+    by_chance,
     colour_word,
     combined_magnitude,
     match_orbits,
@@ -199,3 +200,13 @@ def test_at_epoch_protects_its_arrays(tables: tuple[Pairs, Orbits]) -> None:
     after = at_epoch(*tables, 2026.5)
     for field in fields(after):
         assert not getattr(after, field.name).flags.writeable, field.name
+
+
+def test_a_pair_that_is_known_to_be_none_is_a_chance_pair(tables: tuple[Pairs, Orbits]) -> None:
+    """By what is known of its bond, or by an expected share of chance pairs from 0.3 on."""
+    table = replace(
+        take(tables[0], np.zeros(5, dtype=int)),
+        physical=np.array(["no", "yes", "", "", ""], dtype=object),
+        chance=np.array([0.0, 0.0, 0.29, 0.31, np.nan]),
+    )
+    assert by_chance(table).tolist() == [True, False, False, True, False]

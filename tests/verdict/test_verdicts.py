@@ -323,18 +323,6 @@ def test_better_seeing_is_never_worse_for_any_kind(one: float, other: float) -> 
         assert (calm.shown >= wild.shown).all()
 
 
-def test_a_pair_that_is_known_to_be_none_is_a_chance_pair() -> None:
-    """By what is known of its bond, or by an expected share of chance pairs from 0.3 on."""
-    table = take(pairs(), np.zeros(5, dtype=int))
-    table = replace(
-        table,
-        physical=np.array(["no", "yes", "", "", ""], dtype=object),
-        chance=np.array([0.0, 0.0, 0.29, 0.31, np.nan]),
-    )
-    found = pair_judge().judge(table, rows_of(lines(5), np.zeros(5, dtype=int)), np.zeros(5))
-    assert found.detail.chance.tolist() == [True, False, False, True, False]
-
-
 def test_a_pair_is_plain_when_it_is_cleanly_split_beyond_doubt() -> None:
     """Within a seventh of the seeing it bears it is borderline, in either direction."""
     found = judge("pairs")
