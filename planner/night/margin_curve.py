@@ -1,4 +1,4 @@
-"""One target through the night: height, sky and margin at every moment."""
+"""Targets through the night: height, sky and margin at every moment."""
 
 from __future__ import annotations
 
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
     Bools = NDArray[np.bool_]
     Floats = NDArray[np.float64]
+    Rows = list[int] | NDArray[np.intp]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -45,28 +46,37 @@ class MarginCurve:
     usable: Bools
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Ways:
+    """K targets at T moments: where they stand, the sky behind them, and when they are usable."""
+
+    track: Track
+    lines: Sightlines
+    usable: Bools
+
+
 def margin_curve(conditions: Conditions, judged: Judged, row: int) -> MarginCurve:
     """The course of one row, each time in the view that is best then."""
-    way, lines, usable = _way(conditions, judged, row)
-    margin = _curve(conditions, judged, row, lines).margin[0]
+    way = ways(conditions, judged, [row])
+    margin = margins(conditions, judged, [row], way.lines)[0]
     has_margin = ~np.isinf(margin)
     return MarginCurve(
         instants=conditions.instants,
-        altitude_deg=way.altitude_deg[0],
-        azimuth_deg=way.azimuth_deg[0],
-        sky_mag=np.where(has_margin, lines.sky_mag[0], np.nan),
+        altitude_deg=way.track.altitude_deg[0],
+        azimuth_deg=way.track.azimuth_deg[0],
+        sky_mag=np.where(has_margin, way.lines.sky_mag[0], np.nan),
         margin=np.where(has_margin, margin, np.nan),
         unit=judged.verdicts.unit,
-        usable=usable,
+        usable=way.usable[0],
     )
 
 
 def pair_window(conditions: Conditions, judged: Judged, row: int) -> tuple[int, int]:
     """First and last moment at which a shown pair shows in its view, around its best one."""
-    _, lines, usable = _way(conditions, judged, row)
-    margin = _curve(conditions, judged, row, lines, fixed_view=True).margin
-    seen = usable[None] & (margin >= 0.0)
-    best = judged.times.best[row : row + 1]
+    way = ways(conditions, judged, [row])
+    margin = margins(conditions, judged, [row], way.lines, fixed_view=True)
+    seen = way.usable & (margin >= 0.0)
+    best = judged.times.best[[row]]
     seen[0, best] = True
     first, last = window_around(seen, best)
     return int(first[0]), int(last[0])
@@ -74,51 +84,62 @@ def pair_window(conditions: Conditions, judged: Judged, row: int) -> tuple[int, 
 
 def highest_deg(conditions: Conditions, judged: Judged, row: int) -> float:
     """The greatest altitude of one row in the night."""
-    return float(_track(conditions, judged, row).altitude_deg.max())
+    return float(_tracks(conditions, judged, [row]).altitude_deg.max())
 
 
 def only_too_high(conditions: Conditions, judged: Judged, row: int) -> bool:
     """Whether one row stands clear of the horizon at some usable hour, but out of the reach."""
-    way, targets = _track(conditions, judged, row), judged.targets
-    hours = conditions.twilight_over
+    way = _tracks(conditions, judged, [row])
+    clear = conditions.above_horizon(way) & _hours(conditions, judged, [row])
+    return bool(clear.any() and not (clear & conditions.within_reach(way)).any())
+
+
+def ways(conditions: Conditions, judged: Judged, rows: Rows) -> Ways:
+    """Where K rows stand through the night, the sky behind them, and when they are usable."""
+    way, targets = _tracks(conditions, judged, rows), judged.targets
     if isinstance(targets, Bodies):
-        hours = conditions.body_hours(targets.rows([row]))[0]
-    clear = conditions.above_horizon(way)[0] & hours
-    return bool(clear.any() and not (clear & conditions.within_reach(way)[0]).any())
+        lines = conditions.sightlines_to(targets.rows(rows))
+    else:
+        lines = conditions.sightlines(way, targets.ra_deg[rows], targets.dec_deg[rows])
+    usable = conditions.within_reach(way) & _hours(conditions, judged, rows)
+    return Ways(way, lines, usable)
 
 
-def _way(conditions: Conditions, judged: Judged, row: int) -> tuple[Track, Sightlines, Bools]:
-    """Where one row stands through the night, the sky behind it, and when it is usable."""
-    way, targets = _track(conditions, judged, row), judged.targets
-    if isinstance(targets, Bodies):
-        one = targets.rows([row])
-        usable = conditions.within_reach(way) & conditions.body_hours(one)
-        return way, conditions.sightlines_to(one), usable[0]
-    lines = conditions.sightlines(way, targets.ra_deg[[row]], targets.dec_deg[[row]])
-    return way, lines, (conditions.within_reach(way) & conditions.twilight_over)[0]
+def margins(
+    conditions: Conditions,
+    judged: Judged,
+    rows: Rows,
+    lines: Sightlines,
+    fixed_view: bool = False,
+) -> Floats:
+    """Margins of K rows at T moments, (K, T), in the view that is best then.
 
-
-def _track(conditions: Conditions, judged: Judged, row: int) -> Track:
-    targets = judged.targets
-    if isinstance(targets, Bodies):
-        one = targets.rows([row])
-        return Track(one.altitude_deg, one.azimuth_deg)
-    place = targets.ra_deg[[row]], targets.dec_deg[[row]]
-    return track(conditions.request.site, conditions.grid, *place)
-
-
-def _curve(
-    conditions: Conditions, judged: Judged, row: int, lines: Sightlines, fixed_view: bool = False
-) -> Curve:
+    With ``fixed_view`` pairs keep the view of their best moment.
+    """
     targets, curve = judged.targets, judged.judge.curve
     if isinstance(targets, Pairs):
-        moments = np.arange(len(conditions.instants))
-        pairs = take(targets, np.full(len(moments), row))
+        count = len(conditions.instants)
+        every, moments = np.repeat(rows, count), np.tile(np.arange(count), len(rows))
+        pairs = take(targets, every)
         angle = parallactic_angle_at_deg(conditions.grid, pairs.ra_deg, pairs.dec_deg, moments)
-        view = np.full(len(moments), judged.verdicts.view[row]) if fixed_view else None
-        found: Curve = curve(pairs, lines.moments(0), angle, view)
-    elif isinstance(targets, Bodies):
-        found = curve(targets.rows([row]), lines)
-    else:
-        found = curve(rows_of(targets, [row]), lines)
-    return found
+        view = judged.verdicts.view[every] if fixed_view else None
+        found: Curve = curve(pairs, lines.flat, angle, view)
+        return found.margin.reshape(len(rows), count)
+    some = targets.rows(rows) if isinstance(targets, Bodies) else rows_of(targets, rows)
+    return np.asarray(curve(some, lines).margin)
+
+
+def _hours(conditions: Conditions, judged: Judged, rows: Rows) -> Bools:
+    """When K rows may be looked at, (K, T) or (T,)."""
+    if isinstance(judged.targets, Bodies):
+        return conditions.body_hours(judged.targets.rows(rows))
+    return conditions.twilight_over
+
+
+def _tracks(conditions: Conditions, judged: Judged, rows: Rows) -> Track:
+    targets = judged.targets
+    if isinstance(targets, Bodies):
+        some = targets.rows(rows)
+        return Track(some.altitude_deg, some.azimuth_deg)
+    place = targets.ra_deg[rows], targets.dec_deg[rows]
+    return track(conditions.request.site, conditions.grid, *place)

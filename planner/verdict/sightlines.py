@@ -32,11 +32,12 @@ class Sightlines:
         """Air in the way, 1 overhead; NaN below the horizon."""
         return airmass(self.altitude_deg)
 
-    def moments(self, row: int) -> Sightlines:
-        """One target of (N, T) at its T moments, (T,)."""
+    @property
+    def flat(self) -> Sightlines:
+        """All moments in one row, target by target: (N T,) from (N, T)."""
         return Sightlines(
-            self.altitude_deg[row],
-            self.sky_mag[row],
-            self.moon_share[row],
-            self.twilight_share[row],
+            self.altitude_deg.ravel(),
+            self.sky_mag.ravel(),
+            self.moon_share.ravel(),
+            self.twilight_share.ravel(),
         )

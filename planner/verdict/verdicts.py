@@ -55,7 +55,9 @@ class MarginUnit(StrEnum):
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Curve:
-    """Margins of N targets at T moments, and the view and filter that give them: (N, T).
+    """Margins of targets, and the view and filter that give them: arrays of one shape.
+
+    (N, T) for N targets at T moments, (N,) for each at one moment.
 
     ``margin`` is NaN where it is unknown, infinite for the Moon; ``view`` is ``NO_VIEW`` for none.
     """

@@ -273,13 +273,12 @@ def test_the_curve_of_a_pair_passes_through_its_verdict() -> None:
         same = take(table, np.full(PAIRS, row))
         found = used.judge(same, lines(PAIRS), angle)
         curve = used.curve(same, lines(PAIRS), angle)
-        assert curve.margin.shape == (1, PAIRS)
-        assert curve.margin[0] == pytest.approx(found.margin, nan_ok=True)
-        assert curve.view[0].tolist() == found.view.tolist()
+        assert curve.margin == pytest.approx(found.margin, nan_ok=True)
+        assert curve.view.tolist() == found.view.tolist()
         held = used.curve(same, lines(PAIRS), angle, found.view)
-        assert held.margin[0] == pytest.approx(found.margin, nan_ok=True)
+        assert held.margin == pytest.approx(found.margin, nan_ok=True)
         lowest = used.curve(same, lines(PAIRS), angle, np.zeros(PAIRS, dtype=np.intp))
-        gained = (lowest.margin[0] >= 0.0) & (found.margin < 0.0)
+        gained = (lowest.margin >= 0.0) & (found.margin < 0.0)
         assert not gained.any()
 
 

@@ -77,17 +77,19 @@ class PairJudge:
         parallactic_angle_deg: Floats,
         view: Ints | None = None,
     ) -> Curve:
-        """The margin of one pair repeated for T moments, as (1, T).
+        """The margins of pairs (N,), each at one moment, as ``judge`` has them.
 
-        In the view that is best at each moment, or in those given, (T,).
+        In the view that is best then, or in those given, (N,).
         """
-        if view is None:
-            found = self.judge(pairs, lines, parallactic_angle_deg)
-            return Curve(found.margin[None], found.view[None], found.filter_index[None])
         sky = self._conditions(pairs, lines, parallactic_angle_deg)
-        worst = worst_seeing_in(self.tables, pairs, sky, ViewChoice(view))
-        margin = worst[:, SHOWN_FROM - 1].astype(float) - self.setup.seeing_arcsec
-        return Curve(margin[None], view[None], np.full((1, len(view)), NO_FILTER, dtype=np.intp))
+        if view is None:
+            worst = worst_seeing(self.tables, pairs, sky)
+            view = _chosen_view(self.setup, self.views, self.tables, worst)
+            there = in_view(worst, view)
+        else:
+            there = worst_seeing_in(self.tables, pairs, sky, ViewChoice(view))
+        margin = there[:, SHOWN_FROM - 1].astype(float) - self.setup.seeing_arcsec
+        return Curve(margin, view, np.full(len(view), NO_FILTER, dtype=np.intp))
 
     def _conditions(self, pairs: Pairs, lines: Sightlines, angle_deg: Floats) -> SplitConditions:
         path = lines.airmass
@@ -118,10 +120,8 @@ def judge_pairs(
 
     The margin is the worst seeing in which a pair shows as two (notched), less tonight's.
     """
-    exit_pupils = np.array([view.exit_pupil_mm for view in views])
-    worst = worst_seeing(tables, pairs, conditions)
-    least, seeing = setup.observer.least_exit_pupil_mm, setup.seeing_arcsec
-    chosen = choose_view_tonight(worst, tables.powers, exit_pupils, least, seeing)
+    worst, seeing = worst_seeing(tables, pairs, conditions), setup.seeing_arcsec
+    chosen = _chosen_view(setup, views, tables, worst)
     there = in_view(worst, chosen)
     split_class = tonight_class(there, seeing)
     notched = there[:, SHOWN_FROM - 1].astype(float)
@@ -137,6 +137,15 @@ def judge_pairs(
         filter_index=np.full(len(chosen), NO_FILTER, dtype=np.intp),
         detail=PairDetail(split_class, there),
     )
+
+
+def _chosen_view(
+    setup: Setup, views: Sequence[View], tables: SplitTables, worst: NDArray[np.float32]
+) -> Ints:
+    """The view for each pair (N,) from its worst seeing in each of them, (N, V, C)."""
+    exit_pupils = np.array([view.exit_pupil_mm for view in views])
+    least, seeing = setup.observer.least_exit_pupil_mm, setup.seeing_arcsec
+    return choose_view_tonight(worst, tables.powers, exit_pupils, least, seeing)
 
 
 def split_conditions(
