@@ -14,7 +14,8 @@ class Observer:
     typical, 2.4 casual). ``factor_air_mag`` is what the air overhead took when F was fitted to
     the person's own naked-eye limit: F then holds it, and only what the air takes beyond that
     dims the stars further; 0 for an F from experience. ``least_exit_pupil_mm`` is the smallest
-    exit pupil the person is willing to use.
+    exit pupil the person is willing to use. ``eye_height_mm`` is the height of the eye of the
+    standing person above the ground (None unknown), ``step_mm`` that of a step at hand.
     """
 
     name: str
@@ -23,8 +24,18 @@ class Observer:
     field_factor: float
     factor_air_mag: float
     least_exit_pupil_mm: float
+    eye_height_mm: float | None = None
+    step_mm: float = 0.0
 
     @property
     def field_factor_measured(self) -> bool:
         """Whether F was fitted to the person's own limit."""
         return self.factor_air_mag > 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Companion:
+    """Somebody who looks too: a child perhaps; ``eye_height_mm`` as for the observer."""
+
+    name: str
+    eye_height_mm: float

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from planner.eye.observer import Companion
 from planner.kit.block import finite
 from planner.optics.eyepiece import Barlow, Eyepiece, Filter, Finder
 from planner.optics.figure import rms_from_peak_to_valley
 from planner.optics.glass import WIDEST_TURNED_EDGE, Glass
 from planner.optics.image import WIDEST_OBSTRUCTION
+from planner.optics.stand import Stand
 from planner.optics.telescope import GREATEST_ALTITUDE_DEG, Design, Mount, Telescope
 
 if TYPE_CHECKING:
@@ -16,6 +18,7 @@ if TYPE_CHECKING:
 
 MOUNTS = {"hand-moved": Mount.HAND_MOVED, "driven": Mount.DRIVEN}
 MIRROR_TRANSMISSION = 0.79  # two aluminised mirrors of 0.89; common practice, no source
+USUAL_REACH = 0.7  # of the aperture, from the tube's middle to the eyepiece; common practice
 LENS_TRANSMISSION = 0.92  # a coated doublet; common practice, no source
 
 
@@ -47,7 +50,22 @@ def read_telescope(block: Block) -> Telescope:
         greatest_altitude_deg=block.number(
             "greatest_altitude", default=GREATEST_ALTITUDE_DEG[mount]
         ),
+        stand=_stand(block, aperture),
     )
+
+
+def _stand(block: Block, aperture_mm: float) -> Stand | None:
+    """How the tube hangs in its mount; both of the two lengths or neither."""
+    keys = ("pivot_height", "pivot_to_focuser")
+    given = [key for key in keys if block.has(key)]
+    if len(given) == 1:
+        missing = next(key for key in keys if key not in given)
+        block.fail(missing, f"add it, the eyepiece's height needs both; or leave {given[0]} out")
+    reach = block.length("focuser_reach", default_mm=USUAL_REACH * aperture_mm)
+    angle = block.number("focuser_angle")
+    if not given:
+        return None
+    return Stand(block.length(keys[0]), block.length(keys[1]), reach, angle)
 
 
 def _focal_length(block: Block, aperture_mm: float) -> float:
@@ -118,6 +136,12 @@ def _wavefront(block: Block) -> float:
     if given == "wavefront_peak_to_valley":
         return rms_from_peak_to_valley(block.number("wavefront_peak_to_valley"))
     return block.number("wavefront_error")
+
+
+def read_companion(block: Block) -> Companion:
+    """A ``[[companion]]`` block."""
+    block.only_known()
+    return Companion(name=block.text("name"), eye_height_mm=block.length("eye_height"))
 
 
 def read_eyepiece(block: Block) -> Eyepiece:

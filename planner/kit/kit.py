@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from planner.ephemeris.site import Site
-    from planner.eye.observer import Observer
+    from planner.eye.observer import Companion, Observer
     from planner.optics.eyepiece import Barlow, Eyepiece, Filter, Finder
     from planner.optics.telescope import Telescope
     from planner.optics.view import View
@@ -64,6 +64,7 @@ class Kit:
     finders: tuple[Finder, ...]
     observer: Observer
     hours: Hours = Hours()
+    companions: tuple[Companion, ...] = ()
 
     def site(self, name: str | None = None) -> KitSite:
         """The site of that name, or the first one."""

@@ -17,6 +17,7 @@ from planner.kit.faults import Faults
 from planner.kit.hours import Hours
 from planner.kit.instruments import (
     read_barlow,
+    read_companion,
     read_eyepiece,
     read_filter,
     read_finder,
@@ -92,6 +93,7 @@ def parse_kit(text: str, source: str) -> Kit:
         finders=tuple(things["finder"]),
         observer=observer,
         hours=hours,
+        companions=tuple(things["companion"]),
     )
     for number, telescope in enumerate(kit.telescopes, start=1):
         if not kit.fitting(telescope):
@@ -196,6 +198,8 @@ def _observer(block: Block, first: KitSite) -> Observer:
         field_factor=factor,
         factor_air_mag=first.extinction_mag if measured else 0.0,
         least_exit_pupil_mm=block.length("least_exit_pupil"),
+        eye_height_mm=block.length("eye_height") if block.has("eye_height") else None,
+        step_mm=block.length("step"),
     )
 
 
@@ -224,4 +228,5 @@ _READERS: tuple[tuple[BlockRule, Callable[[Block], Any]], ...] = (
     (schema.BARLOW, read_barlow),
     (schema.FILTER, read_filter),
     (schema.FINDER, read_finder),
+    (schema.COMPANION, read_companion),
 )

@@ -101,6 +101,16 @@ TELESCOPE = BlockRule("telescope", True, True, "One or more.", (
         "length: width of a turned zone along the rim; with the next", 0.0,
         WIDEST_TURNED_EDGE * LARGEST_APERTURE_MM, default=0.0,
         range_words="0 mm to a tenth of the aperture"),
+    Key("pivot_height", LENGTH,
+        "length: the altitude axis above the ground; with the next, for the eyepiece's height",
+        100.0, 3000.0, default_words="unknown"),
+    Key("pivot_to_focuser", LENGTH, "length: from the altitude axis along the tube to the focuser",
+        0.0, 10000.0, default_words="unknown"),
+    Key("focuser_reach", LENGTH, "length: from the middle of the tube out to the eyepiece",
+        0.0, 2000.0, default_words="0.7 of the aperture"),
+    Key("focuser_angle", NUMBER,
+        "degrees: where the focuser points, seen along the tube towards the sky: 0 right, 90 on "
+        "top, 180 left", 0.0, 360.0, default=0.0),
     Key("turned_edge_waves", NUMBER, "error of the wave at the rim, waves", 0.0,
         DEEPEST_TURNED_EDGE_WAVES, default=0.0),
 ))  # fmt: skip
@@ -151,10 +161,20 @@ OBSERVER = BlockRule("observer", False, False, "At most one, in single brackets.
         "your own faintest star overhead at the first site, V; replaces `experience`", 2.0, 8.5),
     Key("least_exit_pupil", LENGTH, "length: the smallest exit pupil you like", 0.2, 3.0,
         default=0.5),
+    Key("eye_height", LENGTH, "length: your eye above the ground when you stand", 500.0, 2200.0,
+        default_words="unknown"),
+    Key("step", LENGTH, "length: the height of a step you have at the telescope", 0.0, 1000.0,
+        default=0.0),
     Key("usual_from", Kind.CLOCK, "when you usually begin: `dusk`, or a clock time like `21:30`",
         default="dusk"),
     Key("usual_until", Kind.CLOCK, "when you usually stop: `dawn`, or a clock time like `00:30`",
         default="dawn"),
 ))  # fmt: skip
 
-BLOCKS = (SITE, TELESCOPE, EYEPIECE, BARLOW, FILTER, FINDER, OBSERVER)
+COMPANION = BlockRule("companion", True, False, "Any number: who looks with you.", (
+    _NAME,
+    Key("eye_height", LENGTH, "length: the eye above the ground when standing", 500.0, 2200.0,
+        required=True),
+))  # fmt: skip
+
+BLOCKS = (SITE, TELESCOPE, EYEPIECE, BARLOW, FILTER, FINDER, OBSERVER, COMPANION)

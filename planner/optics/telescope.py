@@ -10,6 +10,7 @@ from planner.optics.glass import Glass
 
 if TYPE_CHECKING:
     from planner.optics.figure import Figure
+    from planner.optics.stand import Stand
 
 
 class Design(StrEnum):
@@ -41,7 +42,7 @@ class Telescope:
     that mirrors and lenses pass, 0..1, without the obstruction. ``barrel_mm`` is the focuser's
     inner barrel, ``diagonal_to_focus_mm`` the light path from the secondary to the focus (None
     where unknown or meaningless). ``greatest_altitude_deg`` is how high the mount points
-    without a struggle.
+    without a struggle. ``stand`` tells how high the eyepiece stands, None where unknown.
     """
 
     name: str
@@ -56,6 +57,7 @@ class Telescope:
     barrel_mm: float
     diagonal_to_focus_mm: float | None = None
     greatest_altitude_deg: float = 90.0
+    stand: Stand | None = None
 
     def __post_init__(self) -> None:
         """Refuse a turned edge that the image model cannot hold."""
