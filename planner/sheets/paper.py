@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -24,6 +23,7 @@ from planner.sheets.night_words import (
     span,
     what_it_is,
 )
+from planner.sheets.page_text import wrapped
 from planner.sheets.verdict_words import verdict_words
 
 if TYPE_CHECKING:
@@ -41,6 +41,8 @@ SECOND_PT = 208.0  # where the columns of a target begin, from the first
 THIRD_PT = 327.0
 GUTTER_PT = 6.0  # left free between columns
 NAME_SIZES = (10.5, 9.5, 8.5)  # a long name is set smaller before it is cut
+HEADER_COLUMNS = 108
+CAUTION_COLUMNS = 125
 TITLE_PT = 780.0  # size times characters that fill the width
 CAUTION = (
     "Never point the telescope or a finder at or near the Sun. Mind dark, uneven ground and heavy "
@@ -84,7 +86,7 @@ def draw_pages(plan: Plan, page: Page, order: Order = Order.WORTH) -> list[Figur
     header = [
         line
         for text in [*night_lines(plan), *(notes if plan.shown_count else ())]
-        for line in textwrap.wrap(text, 108, subsequent_indent="   ")
+        for line in wrapped(text, 3, width=HEADER_COLUMNS).splitlines()
     ]
     targets = [entry for entry in listing(plan, order) if entry[1].shown]
     first_top = page.height_pt - MARGIN_PT - 20.0 - 12.5 * len(header)
@@ -205,6 +207,6 @@ class _Sheet:
     def foot(self, words: str, number: int, count: int) -> None:
         """Cautions and the page number."""
         y = MARGIN_PT - 8.0
-        for index, part in enumerate(textwrap.wrap(CAUTION, 125)):
+        for index, part in enumerate(wrapped(CAUTION, 0, width=CAUTION_COLUMNS).splitlines()):
             self.text(MARGIN_PT, y + 12.0 - 9.0 * index, part, 7)
         self.text(MARGIN_PT, y - 12.0, f"{words}   page {number} of {count}", 7)
