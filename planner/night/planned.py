@@ -23,7 +23,7 @@ from planner.night.plan import (
 )
 from planner.optics.view import drift_s
 from planner.sky.airmass import airmass
-from planner.targets.columns import rows_of
+from planner.targets.columns import known, rows_of
 from planner.targets.kind import Kind
 from planner.targets.pairs import NO_ORBIT, colour_word, combined_magnitude
 from planner.targets.titles import (
@@ -144,7 +144,7 @@ def _object_identity(objects: DeepSky, row: int) -> _Identity:
         constellation=objects.constellation[row],
         ra_deg=float(objects.ra_deg[row]),
         dec_deg=float(objects.dec_deg[row]),
-        magnitude=_known(objects.v_mag[row]),
+        magnitude=known(objects.v_mag[row]),
         size_arcmin=None if np.isnan(major) else (major, major if np.isnan(minor) else minor),
     )
 
@@ -161,7 +161,7 @@ def _body_identity(judged: Judged, row: int) -> _Identity:
         constellation=constellation_at(ra, dec),
         ra_deg=ra,
         dec_deg=dec,
-        magnitude=_known(there.magnitude[0]),
+        magnitude=known(there.magnitude[0]),
         size_arcmin=(diameter, diameter),
     )
 
@@ -220,9 +220,9 @@ def _double(
         name=pair_title(pairs, row),
         components=str(pairs.components[row]) or "AB",
         separation_arcsec=float(pairs.separation_arcsec[row]),
-        position_angle_deg=_known(pairs.position_angle_deg[row]),
+        position_angle_deg=known(pairs.position_angle_deg[row]),
         magnitudes=(float(pairs.v1[row]), float(pairs.v2[row])),
-        measure_epoch=_known(pairs.measure_epoch_yr[row]),
+        measure_epoch=known(pairs.measure_epoch_yr[row]),
         measure_source=str(pairs.measure_source[row]),
         colours=(colour_word(pairs.colour1_bv[row]), colour_word(pairs.colour2_bv[row])),
         step=Step(int(judged.verdicts.step[row])) if usable else Step.NOT_SEEN,
@@ -253,7 +253,3 @@ def _outlook(conditions: Conditions, judged: Judged, row: int) -> Outlook | None
     )
     orbit = rows_of(found.orbits, found.orbit[row : row + 1])
     return outlook(judged.judge, orbit, pair, float(conditions.grid.years[0]))
-
-
-def _known(value: float) -> float | None:
-    return None if np.isnan(value) else float(value)
