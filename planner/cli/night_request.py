@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
-import difflib
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import click
 
-from planner.cli.options import extinction, open_kit
+from planner.cli.options import chosen_site, extinction, open_kit
 from planner.errors import UsageError
 
 if TYPE_CHECKING:
@@ -57,7 +56,7 @@ def request_for(night: NightOptions, choice: ChoiceOptions) -> Request:
     from planner.targets.constellations import constellation_abbreviation
 
     kit = open_kit(night.kit_path)
-    place = kit.site(night.site_name)
+    place = chosen_site(kit, night.site_name)
     if night.date is None:
         now = dt.datetime.now(dt.UTC)
         date = coming_night_date(place.site, now)
@@ -141,16 +140,19 @@ def _limit(choice: ChoiceOptions) -> int | None:
 
 
 def _kinds(text: str | None) -> frozenset[Kind]:
-    from planner.targets.kind import Kind
+    from planner.targets.kind import Kind, kind_named
+    from planner.targets.spelling import most_like
 
     if text is None:
         return frozenset(Kind)
-    words = [kind.value for kind in Kind]
     found = set()
-    for word in (part.strip().lower() for part in text.split(",")):
-        if word not in words:
-            near = difflib.get_close_matches(word, words, n=1, cutoff=0.4)
-            hint = f"; did you mean {near[0]!r}?" if near else ""
-            raise UsageError(f"--kinds: {word!r} is no kind{hint} (known: {', '.join(words)})")
-        found.add(Kind(word))
+    for word in text.split(","):
+        kind = kind_named(word)
+        if kind is None:
+            near = most_like(word.strip(), Kind, cutoff=0.4)
+            hint = f"; did you mean {near!r}?" if near else ""
+            raise UsageError(
+                f"--kinds: {word.strip()!r} is no kind{hint} (known: {', '.join(Kind)})"
+            )
+        found.add(kind)
     return frozenset(found)

@@ -111,6 +111,21 @@ def open_kit(path: str | None) -> Kit:
     return load_kit(path)
 
 
+def chosen_site(kit: Kit, name: str | None) -> KitSite:
+    """The site of that name, or the first; what looks mistyped about its place goes to stderr.
+
+    Raises:
+        UsageError: the kit has no such site.
+    """
+    from planner.kit.position_advice import position_remarks
+    from planner.sheets.page_text import wrapped
+
+    place = kit.site(name)
+    for remark in position_remarks(place.site):
+        click.echo(wrapped(f"warning: {place.name}: {remark}", 2), err=True)
+    return place
+
+
 def extinction(air: str | None, place: KitSite) -> tuple[float, str]:
     """Magnitudes lost per airmass and words: of the air asked for, else the place's usual.
 
