@@ -11,7 +11,13 @@ from planner.ephemeris.bodies import Bodies
 from planner.ephemeris.constellation import constellation_at
 from planner.ephemeris.track import highest_altitude_deg
 from planner.night.candidates import PairCandidates
-from planner.night.margin_curve import highest_deg, only_too_high, pair_window
+from planner.night.margin_curve import (
+    even_stretch,
+    highest_deg,
+    only_too_high,
+    other_hours,
+    pair_window,
+)
 from planner.night.plan import (
     Absence,
     BodyDetail,
@@ -74,6 +80,7 @@ def planned_target(conditions: Conditions, judged: Judged, entry: Entry) -> Plan
     shown = bool(judged.shown[number])
     if shown and isinstance(targets, PairCandidates):
         first, last = pair_window(conditions, judged, row)
+    even = even_stretch(conditions, judged, row, (first, last)) if shown else None
     moments, best = conditions.instants, int(times.best[row])
     altitude, margin = float(times.altitude_deg[row]), float(verdicts.margin[row])
     filter_index = int(verdicts.filter_index[row])
@@ -83,6 +90,8 @@ def planned_target(conditions: Conditions, judged: Judged, entry: Entry) -> Plan
         window_start=moments[first] if usable else None,
         window_end=moments[last] if usable else None,
         best_time=moments[best] if usable else None,
+        even_start=moments[even[0]] if even else None,
+        even_end=moments[even[1]] if even else None,
         altitude_deg=altitude if usable else None,
         azimuth_deg=float(times.azimuth_deg[row]) if usable else None,
         airmass=float(airmass(altitude)) if usable else None,
@@ -176,6 +185,10 @@ def _unusable(conditions: Conditions, judged: Judged, row: int) -> Unusable:
     least = conditions.request.least_altitude_deg
     bodies = isinstance(judged.targets, Bodies)
     dark = conditions.sun_down if bodies else conditions.twilight_over
+    narrow = highest >= least and not conditions.hours.all()
+    if narrow and (found := other_hours(conditions, judged, row)):
+        first, last = (conditions.instants[moment] for moment in found)
+        return Unusable(Absence.OTHER_HOURS, highest, least, (first, last))
     if not dark.any():
         why = Absence.TOO_BRIGHT
     elif highest < 0.0:

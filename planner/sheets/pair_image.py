@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 from planner.optics.orientation import Orientation
 from planner.optics.telescope import Mount
+from planner.sheets.clock_words import day_and_clock
 from planner.sheets.double_words import split_words, worst_seeing
-from planner.sheets.night_words import day_and_clock
 from planner.sheets.page_text import wrapped
 from planner.sheets.verdict_words import verdict_words
 from planner.verdict.pairs.criteria import SplitClass
