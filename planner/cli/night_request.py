@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import datetime as dt
-import difflib
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import click
 
-from planner.cli.options import extinction, open_kit
+from planner.cli.options import NOW, chosen_site, extinction, open_kit
 from planner.errors import UsageError
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from planner.ephemeris.civil_night import CivilNight
+    from planner.ephemeris.site import Site
+    from planner.kit.hours import Hours
     from planner.night.request import Request
     from planner.targets.kind import Kind
 
@@ -34,37 +35,42 @@ class NightOptions:
     seeing_arcsec: float | None
     zenith_sky_mag: float | None
     air: str | None
-    start: dt.datetime | None
+    start: dt.datetime | str | None
     end: dt.datetime | None
+    whole_night: bool
     least_altitude_deg: float
 
 
 @dataclass(frozen=True, slots=True)
 class ChoiceOptions:
-    """The choice options as click delivers them."""
+    """The choice options as click delivers them; ``for_reading``: no endless list is wanted."""
 
     kinds: str | None = None
     constellation: str | None = None
     faintest: float | None = None
     limit: int | None = None
     include_all: bool = False
+    for_reading: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class _Night:
+    """The evening's date, the hours wanted, and which of them are the usual ones."""
+
+    date: dt.date
+    hours: Hours
+    start_usual: bool
+    end_usual: bool
 
 
 def request_for(night: NightOptions, choice: ChoiceOptions) -> Request:
     """The request that the options describe; asks the clock only when no date is given."""
-    from planner.ephemeris.civil_night import civil_night, coming_night_date
     from planner.night.request import Request
     from planner.targets.constellations import constellation_abbreviation
 
     kit = open_kit(night.kit_path)
-    place = kit.site(night.site_name)
-    if night.date is None:
-        now = dt.datetime.now(dt.UTC)
-        date = coming_night_date(place.site, now)
-        if night.start is None:
-            click.echo(running_note(civil_night(place.site, date), now), nl=False, err=True)
-    else:
-        date = night.date.date()
+    place = chosen_site(kit, night.site_name)
+    wanted = _night(night, place.site, kit.hours)
     telescope = kit.telescope(night.telescope_name)
     extinction_mag, air_words = extinction(night.air, place)
     own_sky = night.zenith_sky_mag is None
@@ -74,7 +80,7 @@ def request_for(night: NightOptions, choice: ChoiceOptions) -> Request:
         views=kit.views(telescope),
         filters=kit.filters,
         observer=kit.observer,
-        date=date,
+        date=wanted.date,
         seeing_arcsec=night.seeing_arcsec or place.seeing_arcsec,
         zenith_sky_mag=place.zenith_sky_mag
         if night.zenith_sky_mag is None
@@ -83,8 +89,10 @@ def request_for(night: NightOptions, choice: ChoiceOptions) -> Request:
         extinction_mag=extinction_mag,
         air_words=air_words,
         kinds=_kinds(choice.kinds),
-        start=night.start.time() if night.start else None,
-        end=night.end.time() if night.end else None,
+        start=wanted.hours.begin,
+        end=wanted.hours.end,
+        start_usual=wanted.start_usual,
+        end_usual=wanted.end_usual,
         constellation=(
             None
             if choice.constellation is None
@@ -99,6 +107,65 @@ def request_for(night: NightOptions, choice: ChoiceOptions) -> Request:
     )
 
 
+def _night(options: NightOptions, site: Site, usual: Hours) -> _Night:
+    """The night and the hours that the options mean; notes about the clock go to stderr.
+
+    Raises:
+        UsageError: options that exclude one another, or "now" in a night that is over.
+    """
+    from planner.ephemeris.civil_night import civil_night, coming_night_date
+    from planner.kit.hours import Hours
+
+    if options.whole_night and (options.start or options.end):
+        raise UsageError("--whole-night leaves no room for --from and --until; give one or other")
+    now = dt.datetime.now(dt.UTC)
+    date = coming_night_date(site, now) if options.date is None else options.date.date()
+    start, note = None, ""
+    if options.start == NOW:
+        start, note = start_from_now(civil_night(site, date), now)
+    elif isinstance(options.start, dt.datetime):
+        start = options.start.time()
+    elif options.date is None:
+        note = running_note(civil_night(site, date), now)
+    if note:
+        click.echo(note, err=True)
+    if options.whole_night:
+        return _Night(date, Hours(), start_usual=False, end_usual=False)
+    end = None if options.end is None else options.end.time()
+    hours = usual.with_asked(start, end)
+    return _Night(
+        date, hours, start is None and hours.begin == usual.begin,
+        end is None and hours.end == usual.end,
+    )  # fmt: skip
+
+
+def start_from_now(night: CivilNight, now: dt.datetime) -> tuple[dt.time | None, str]:
+    """The site's clock time ``now`` (aware), and a note; no time before the night begins.
+
+    Raises:
+        UsageError: the night is over.
+    """
+    from planner.ephemeris.civil_night import Darkness
+    from planner.ephemeris.moments import seconds_between
+    from planner.ephemeris.site import site_zone
+
+    if night.deepest_twilight is Darkness.MIDNIGHT_SUN:
+        return None, ""
+    begin, over = night.sunset or night.start, night.sunrise or night.end
+    if seconds_between(over, now) > 0.0:
+        raise UsageError(
+            f"--from now: the night of {night.date} ended at {over:%H:%M on %Y-%m-%d}; give "
+            "another --date, or a clock time"
+        )
+    if seconds_between(begin, now) <= 0.0:
+        return None, (
+            f"note: the night of {night.date} begins only at {begin:%H:%M}; --from now changes "
+            "nothing yet"
+        )
+    local = now.astimezone(site_zone(night.site))
+    return dt.time(local.hour, local.minute, fold=local.fold), ""
+
+
 def running_note(night: CivilNight, now: dt.datetime) -> str:
     """A line for a night that is on already at ``now`` (aware); empty before it begins."""
     from planner.ephemeris.civil_night import Darkness
@@ -111,7 +178,7 @@ def running_note(night: CivilNight, now: dt.datetime) -> str:
     clock = f"{now.astimezone(site_zone(night.site)):%H:%M}"
     return (
         f"note: it is {clock} now, and the night began at {begin:%H:%M}: leave out what is over "
-        f"with --from {clock}\n"
+        "with --from now"
     )
 
 
@@ -135,22 +202,25 @@ def library_folder() -> Path:
 
 
 def _limit(choice: ChoiceOptions) -> int | None:
-    if choice.limit is None and not choice.include_all:
+    if choice.limit is None and (choice.for_reading or not choice.include_all):
         return USUAL_LIMIT
     return choice.limit
 
 
 def _kinds(text: str | None) -> frozenset[Kind]:
-    from planner.targets.kind import Kind
+    from planner.targets.kind import Kind, kind_named
+    from planner.targets.spelling import most_like
 
     if text is None:
         return frozenset(Kind)
-    words = [kind.value for kind in Kind]
     found = set()
-    for word in (part.strip().lower() for part in text.split(",")):
-        if word not in words:
-            near = difflib.get_close_matches(word, words, n=1, cutoff=0.4)
-            hint = f"; did you mean {near[0]!r}?" if near else ""
-            raise UsageError(f"--kinds: {word!r} is no kind{hint} (known: {', '.join(words)})")
-        found.add(Kind(word))
+    for word in text.split(","):
+        kind = kind_named(word)
+        if kind is None:
+            near = most_like(word.strip(), Kind, cutoff=0.4)
+            hint = f"; did you mean {near!r}?" if near else ""
+            raise UsageError(
+                f"--kinds: {word.strip()!r} is no kind{hint} (known: {', '.join(Kind)})"
+            )
+        found.add(kind)
     return frozenset(found)

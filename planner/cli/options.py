@@ -14,6 +14,9 @@ if TYPE_CHECKING:
     from planner.kit.kit import Kit, KitSite
 
 
+NOW = "now"
+
+
 class Number(click.FloatRange):
     """A number from ``least`` to ``most``; "nan" is refused, which click lets through."""
 
@@ -63,6 +66,16 @@ class Moment(click.DateTime):
         )
 
 
+class MomentOrNow(Moment):
+    """A clock time, or the word "now"."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """The text as a datetime, or the word."""
+        if isinstance(value, str) and value.strip().casefold() == NOW:
+            return NOW
+        return super().convert(value, param, ctx)
+
+
 F = TypeVar("F", bound=Callable[..., Any])
 
 kit_option = click.option(
@@ -109,6 +122,21 @@ def open_kit(path: str | None) -> Kit:
             err=True,
         )
     return load_kit(path)
+
+
+def chosen_site(kit: Kit, name: str | None) -> KitSite:
+    """The site of that name, or the first; what looks mistyped about its place goes to stderr.
+
+    Raises:
+        UsageError: the kit has no such site.
+    """
+    from planner.kit.position_advice import position_remarks
+    from planner.sheets.page_text import wrapped
+
+    place = kit.site(name)
+    for remark in position_remarks(place.site):
+        click.echo(wrapped(f"warning: {place.name}: {remark}", 2), err=True)
+    return place
 
 
 def extinction(air: str | None, place: KitSite) -> tuple[float, str]:
@@ -171,16 +199,21 @@ def night_options(command: F) -> F:
             click.option(
                 "--from",
                 "start",
-                metavar="HH:MM",
-                type=Moment("clock time", "%H:%M", "21:30"),
-                help="Not before this clock time at the site.",
+                metavar="HH:MM|now",
+                type=MomentOrNow("clock time", "%H:%M", "21:30 or now"),
+                help="Not before this clock time at the site; the kit's usual_from if left out.",
             ),
             click.option(
                 "--until",
                 "end",
                 metavar="HH:MM",
                 type=Moment("clock time", "%H:%M", "21:30"),
-                help="Not after this clock time at the site.",
+                help="Not after this clock time at the site; the kit's usual_until if left out.",
+            ),
+            click.option(
+                "--whole-night",
+                is_flag=True,
+                help="From dusk to dawn, whatever the kit's usual hours.",
             ),
             click.option(
                 "--least-altitude",
@@ -218,7 +251,8 @@ def choice_options(command: F) -> F:
                 "--limit",
                 metavar="N",
                 type=Count(),
-                help="At most so many targets: 25 if left out, or every one with --all.",
+                help="At most so many targets, and with --all as many that are not shown; 25 if "
+                "left out, in JSON and CSV with --all every one.",
             ),
         )
     ):

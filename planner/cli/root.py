@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import os
 import sys
-import textwrap
 from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING, Any
 
@@ -18,7 +17,7 @@ from planner.cli.sheet import sheet
 from planner.cli.target import target
 from planner.cli.tonight import tonight
 from planner.errors import KitError, PlannerError, UsageError
-from planner.sheets.page_text import PAGE_COLUMNS
+from planner.sheets.page_text import wrapped
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -31,13 +30,7 @@ _HELP_INSTEAD = getattr(click.exceptions, "NoArgsIsHelpError", ())  # click befo
 def _wrapped(message: str) -> str:
     text = "".join(c if c.isprintable() or c in "\n\t" else "?" for c in message)
     longest = max(text.split(), key=len, default="")
-    return textwrap.fill(
-        text,
-        PAGE_COLUMNS,
-        subsequent_indent="  ",
-        break_long_words=os.sep not in longest,
-        break_on_hyphens=False,
-    )
+    return wrapped(text, 2, break_long_words=os.sep not in longest, break_on_hyphens=False)
 
 
 class _CouldNot(click.ClickException):

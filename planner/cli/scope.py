@@ -12,6 +12,7 @@ from planner.cli.masks import masks_answer
 from planner.cli.options import (
     Number,
     air_option,
+    chosen_site,
     extinction,
     format_option,
     kit_option,
@@ -96,7 +97,7 @@ def scope(
     kit = open_kit(kit_path)
     from planner.verdict.setup import Setup
 
-    place = kit.site(site_name)
+    place = chosen_site(kit, site_name)
     setup = Setup(
         telescope=kit.telescope(telescope_name),
         observer=kit.observer,

@@ -38,6 +38,12 @@ def _complete(ctx: click.Context, param: click.Parameter, incomplete: str) -> li
 @click.argument("name", nargs=-1, required=True, shell_complete=_complete)
 @night_options
 @click.option(
+    "--course", is_flag=True, help="Also its height, sky and margin every half hour of the night."
+)
+@click.option(
+    "--optics", is_flag=True, help="Also exit pupil, field, drift and each class's worst seeing."
+)
+@click.option(
     "--format",
     "output_format",
     type=click.Choice(["text", "json"]),
@@ -51,8 +57,17 @@ def _complete(ctx: click.Context, param: click.Parameter, incomplete: str) -> li
     type=FilePath(dir_okay=False),
     help="Draw a double star as it should look, in good moments, tonight's and poor ones.",
 )
-def target(name: tuple[str, ...], output_format: str, image: str | None, **night: Any) -> None:
-    """Tell everything about one target tonight, and why it is or is not on the list.
+def target(
+    name: tuple[str, ...],
+    course: bool,
+    optics: bool,
+    output_format: str,
+    image: str | None,
+    **night: Any,
+) -> None:
+    """Tell whether one target is shown tonight, when, where, with which eyepiece, and how.
+
+    In JSON every field is there, whatever --course and --optics say.
 
     NAME forgives case and spaces: "m 13", NGC6205, "eps boo", Izar, "STF 1877", "16 Cyg",
     Jupiter.
@@ -75,7 +90,8 @@ def target(name: tuple[str, ...], output_format: str, image: str | None, **night
         return
     from planner.sheets.target_text import target_text
 
-    click.echo(target_text(plan, courses, list_places(request, plan.targets)))
+    places = list_places(request, plan.targets)
+    click.echo(target_text(plan, courses, places, course=course, optics=optics))
 
 
 def _ids(matches: list[Match]) -> frozenset[str]:

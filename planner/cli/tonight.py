@@ -40,7 +40,9 @@ def tonight(
     """
     request = request_for(
         NightOptions(**night),
-        ChoiceOptions(kinds, constellation, faintest, limit, include_all),
+        ChoiceOptions(
+            kinds, constellation, faintest, limit, include_all, for_reading=output_format == "text"
+        ),
     )
     from planner.night.planning import make_plan
     from planner.sheets.listing import Order

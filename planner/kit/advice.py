@@ -2,26 +2,21 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
 from typing import TYPE_CHECKING
-from zoneinfo import ZoneInfo
 
 from planner.ephemeris.site import standard_pressure_hpa
 from planner.kit.eyepiece_advice import eyepiece_remarks, power_remarks
-from planner.kit.zones import likely_coordinates
+from planner.kit.position_advice import position_remarks
 from planner.optics.newtonian import light_cone
 from planner.optics.telescope import Design
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from planner.ephemeris.site import Site
     from planner.kit.kit import Kit, KitSite
     from planner.optics.eyepiece import Finder
     from planner.optics.telescope import Telescope
 
-ZONE_SLACK_HOURS = 3.6  # legal time runs up to about 3.2 h from the Sun's (western China, Alaska)
-POLAR_LATITUDE_DEG = 75.0  # beyond it stations keep the time of their supplier
 WEATHER_SHARE = 0.06  # of the pressure; the deepest lows and highest highs of most places
 DARKEST_SKY_MAG = 21.9  # zodiacal light and airglow leave 21.6-22.0; common practice, no source
 USUAL_LARGEST_APERTURE_MM = 650.0  # of amateurs; common practice, no source
@@ -48,7 +43,7 @@ def remarks(kit: Kit) -> tuple[str, ...]:
 
 def _site_remarks(place: KitSite) -> Iterator[str]:
     site = place.site
-    yield from _position_remarks(site)
+    yield from position_remarks(site)
     usual = standard_pressure_hpa(site.elevation_m)
     if abs(site.pressure_hpa / usual - 1.0) > WEATHER_SHARE:
         yield (
@@ -58,27 +53,6 @@ def _site_remarks(place: KitSite) -> Iterator[str]:
         )
     if place.zenith_sky_mag > DARKEST_SKY_MAG:
         yield f"a sky of {place.zenith_sky_mag:.2f} is darker than almost any on Earth"
-
-
-def _position_remarks(site: Site) -> Iterator[str]:
-    meant = likely_coordinates(site)
-    if meant is not None:
-        yield (
-            f"latitude {site.latitude_deg:g}, longitude {site.longitude_deg:g} is far from "
-            f"{site.timezone}; is it latitude {meant[0]:g}, longitude {meant[1]:g}? "
-            "(north and east are positive)"
-        )
-        return
-    offset = datetime(2026, 1, 15, 12, tzinfo=UTC).astimezone(ZoneInfo(site.timezone)).utcoffset()
-    if offset is None or abs(site.latitude_deg) > POLAR_LATITUDE_DEG:
-        return
-    apart = (offset.total_seconds() / 3600.0 - site.longitude_deg / 15.0) % 24.0
-    apart = min(apart, 24.0 - apart)
-    if apart > ZONE_SLACK_HOURS:
-        yield (
-            f"longitude {site.longitude_deg:g} and time zone {site.timezone} are {apart:.0f} hours "
-            "apart; east longitudes are positive"
-        )
 
 
 def _telescope_remarks(telescope: Telescope) -> Iterator[str]:

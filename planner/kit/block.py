@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 import datetime as dt
-import difflib
 import math
+import zoneinfo
 from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from planner.errors import KitError
 from planner.kit.lengths import UNIT_MM, length_mm
-from planner.kit.likely import key_meant
+from planner.kit.likely import key_meant, zones_meant
 from planner.kit.rule import Kind
 from planner.kit.shown import shown, shown_key
+from planner.targets.spelling import most_like
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator
+    from collections.abc import Callable, Iterator
 
     from planner.kit.rule import BlockRule, Key
 
@@ -62,13 +63,23 @@ class Block:
                 self._read(row)
             except KitError as error:
                 yield row.name, str(error)
+        yield from self._doubled()
+
+    def _doubled(self) -> Iterator[tuple[str, str]]:
+        """The faults of keys given beside one that they stand instead of."""
+        for first in dict.fromkeys(row.instead_of for row in self.rule.keys if row.instead_of):
+            try:
+                self.one_of(first)
+            except KitError as error:
+                yield first, str(error)
 
     def _read(self, row: Key) -> None:
         """Read one key as its kind, for the error only."""
         if row.kind is Kind.LENGTH and finite(self.values.get(row.name)) == row.low == 0.0:
             return  # a bare 0 needs no unit where nothing is allowed
         readers: dict[Kind, Callable[[str], object]] = {
-            Kind.TEXT: self.text, Kind.CHOICE: self.choice, Kind.NUMBER: self.number,
+            Kind.TEXT: self.text, Kind.ZONE: self.zone, Kind.CHOICE: self.choice,
+            Kind.NUMBER: self.number,
             Kind.LENGTH: self.length, Kind.POINTS: self.points, Kind.CLOCK: self.clock,
         }  # fmt: skip
         readers[row.kind](row.name)
@@ -92,9 +103,9 @@ class Block:
         missing = [name for name in allowed if name not in self.values]
         return (
             key_meant(key, missing)
-            or nearest(key, allowed, cutoff=0.75)
+            or most_like(key, allowed, cutoff=0.75)
             or key_meant(key, allowed)
-            or nearest(key, allowed, cutoff=0.5)
+            or most_like(key, allowed, cutoff=0.5)
         )
 
     def has(self, key: str) -> bool:
@@ -126,6 +137,17 @@ class Block:
             self.fail(key, f"write at most {LONGEST_TEXT} characters")
         return value
 
+    def zone(self, key: str) -> str:
+        """The name of a time zone of the IANA database."""
+        name = self.text(key)
+        try:
+            zoneinfo.ZoneInfo(name)
+        except (zoneinfo.ZoneInfoNotFoundError, ValueError, OSError):
+            near = " or ".join(repr(zone) for zone in zones_meant(name))
+            hint = f"; did you mean {near}?" if near else ""
+            self.fail(key, f'write an IANA zone like "Europe/Berlin"{hint}')
+        return name
+
     def choice(self, key: str) -> str:
         """One of the schema's words, in capitals or not."""
         row = self.rule.key(key)
@@ -139,7 +161,7 @@ class Block:
         if not isinstance(value, str):
             self.fail(key, f"choose one of {listed}")
         if value.strip().casefold() not in allowed:
-            near = nearest(value, list(allowed.values()), cutoff=0.6)
+            near = most_like(value, list(allowed.values()), cutoff=0.6)
             self.fail(
                 key, f"choose one of {listed}" + (f"; did you mean {near!r}?" if near else "")
             )
@@ -226,10 +248,3 @@ def finite(value: Any) -> float | None:
     except OverflowError:
         return None
     return number if math.isfinite(number) else None
-
-
-def nearest(text: str, words: Iterable[str], cutoff: float) -> str | None:
-    """The word most like a text, in capitals or not, or None."""
-    by_lower = {word.casefold(): word for word in words}
-    near = difflib.get_close_matches(text.casefold(), list(by_lower), n=1, cutoff=cutoff)
-    return by_lower[near[0]] if near else None

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from planner.errors import UsageError
-from planner.kit.block import nearest
 from planner.kit.hours import Hours
 from planner.optics.eyepiece import goes_into
 from planner.optics.view import all_views
+from planner.targets.spelling import most_like
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -90,6 +90,6 @@ def _pick(things: Sequence[_T], name: str | None, noun: str, source: str) -> _T:
         if thing.name.casefold() == name.strip().casefold():
             return thing
     names = [thing.name for thing in things]
-    near = nearest(name, names, cutoff=0.6)
+    near = most_like(name, names, cutoff=0.6)
     hint = f"did you mean {near!r}? " if near else ""
     raise UsageError(f"{source}: no {noun} named {name!r}; {hint}it has: {', '.join(names)}")

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-import difflib
 import zoneinfo
+
+from planner.targets.spelling import all_like
 
 # Names from makers' tables and other languages, and the keys that may be meant; the first that
 # the block knows is named. Common practice, no source.
@@ -110,7 +111,7 @@ def zones_meant(text: str) -> tuple[str, ...]:
             zones.setdefault(_plain(name), []).append(name)
     if city in zones:
         return tuple(zones[city][:MOST_NAMES])
-    near = difflib.get_close_matches(city, zones, MOST_NAMES, LEAST_LIKENESS)
+    near = all_like(city, zones, LEAST_LIKENESS, MOST_NAMES)
     return tuple(name for found in near for name in zones[found])[:MOST_NAMES]
 
 

@@ -12,7 +12,7 @@ from planner.eye.observer import Observer
 from planner.eye.pupil import dark_pupil_mm
 from planner.eye.stars import field_factor_from_limit, naked_eye_limit_mag
 from planner.kit import schema
-from planner.kit.block import Block, nearest
+from planner.kit.block import Block
 from planner.kit.faults import Faults
 from planner.kit.hours import Hours
 from planner.kit.instruments import (
@@ -28,6 +28,7 @@ from planner.kit.rule import BlockRule
 from planner.kit.shown import shown, shown_key
 from planner.kit.sites import read_site
 from planner.kit.toml_fault import toml_fault
+from planner.targets.spelling import most_like
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -74,8 +75,9 @@ def parse_kit(text: str, source: str) -> Kit:
     """
     top = Block(source, "top of the file", _document(text, source), TOP)
     faults = Faults()
-    with faults.kept():
-        _refuse_unknown_blocks(top)
+    for name in top.values:
+        with faults.kept():
+            _refuse_unknown_block(top, name)
     things = {
         rule.name: _each(top, rule, read, faults) for rule, read in _READERS
     }  # fmt: skip
@@ -113,19 +115,18 @@ def _document(text: str, source: str) -> dict[str, Any]:
         raise KitError(f"{source}: {toml_fault(text, error)}") from error
 
 
-def _refuse_unknown_blocks(top: Block) -> None:
-    for name, value in top.values.items():
-        if name in NAMES:
-            continue
-        known = ", ".join(NAMES)
-        near = nearest(name, NAMES, cutoff=0.5)
-        hint = f"did you mean {near!r}? " if near else ""
-        tables = value if isinstance(value, list) else [value]
-        if tables and all(isinstance(table, dict) for table in tables):
-            raise KitError(
-                f"{top.file}: [{shown_key(name)}]: no such block; {hint}known blocks: {known}"
-            )
-        top.fail(name, f"every key belongs below a block; {hint}known blocks: {known}")
+def _refuse_unknown_block(top: Block, name: str) -> None:
+    if name in NAMES:
+        return
+    value, known = top.values[name], ", ".join(NAMES)
+    near = most_like(name, NAMES, cutoff=0.5)
+    hint = f"did you mean {near!r}? " if near else ""
+    tables = value if isinstance(value, list) else [value]
+    if tables and all(isinstance(table, dict) for table in tables):
+        raise KitError(
+            f"{top.file}: [{shown_key(name)}]: no such block; {hint}known blocks: {known}"
+        )
+    top.fail(name, f"every key belongs below a block; {hint}known blocks: {known}")
 
 
 def _each(top: Block, rule: BlockRule, read: Callable[[Block], Any], faults: Faults) -> list[Any]:

@@ -12,6 +12,7 @@ class Kind(Enum):
     """What stands behind the equals sign."""
 
     TEXT = "text"
+    ZONE = "name of a time zone, in quotes"
     CHOICE = "one of several words"
     NUMBER = "plain number"
     LENGTH = "length with its unit, in quotes"

@@ -37,7 +37,7 @@ SITE = BlockRule("site", True, True, "One or more.", (
     Key("longitude", NUMBER, "degrees, **east** positive", -180.0, 180.0, required=True),
     Key("elevation", LENGTH, "length above the sea",
         ELEVATION_RANGE_M[0] * 1000.0, ELEVATION_RANGE_M[1] * 1000.0, "m", default=0.0),
-    Key("time_zone", TEXT, "IANA name, such as `Europe/Berlin`", required=True,
+    Key("time_zone", Kind.ZONE, "IANA name, such as `Europe/Berlin`", required=True,
         example="Europe/Berlin"),
     Key("sky", NUMBER, "moonless zenith, V mag per square arcsecond; or one of the next two",
         15.0, 22.2, default_words="one of three required"),

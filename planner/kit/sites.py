@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import zoneinfo
 from math import nan
 from typing import TYPE_CHECKING
 
@@ -10,7 +9,6 @@ from planner.ephemeris.site import Site, standard_pressure_hpa
 from planner.errors import UsageError
 from planner.kit.block import finite
 from planner.kit.kit import KitSite
-from planner.kit.likely import zones_meant
 from planner.kit.schema import EXTINCTION_RANGE_MAG
 from planner.kit.shown import shown
 from planner.sky.extinction import Aerosol, extinction_mag_per_airmass
@@ -29,7 +27,7 @@ def read_site(block: Block) -> KitSite:
         latitude_deg=block.number("latitude"),
         longitude_deg=block.number("longitude"),
         elevation_m=elevation_m,
-        timezone=_zone(block),
+        timezone=block.zone("time_zone"),
         pressure_hpa=block.number("pressure_hpa", default=standard_pressure_hpa(elevation_m)),
         temperature_c=block.number("temperature_c"),
         horizon=block.points("horizon"),
@@ -45,17 +43,6 @@ def read_site(block: Block) -> KitSite:
         extinction_mag=extinction,
         extinction_words=extinction_words,
     )
-
-
-def _zone(block: Block) -> str:
-    name = block.text("time_zone")
-    try:
-        zoneinfo.ZoneInfo(name)
-    except (zoneinfo.ZoneInfoNotFoundError, ValueError, OSError):
-        near = " or ".join(repr(zone) for zone in zones_meant(name))
-        hint = f"; did you mean {near}?" if near else ""
-        block.fail("time_zone", f'write an IANA zone like "Europe/Berlin"{hint}')
-    return name
 
 
 def _sky(block: Block) -> tuple[float, str]:

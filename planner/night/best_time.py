@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 
+from planner.sky.airmass import airmass
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
@@ -15,6 +17,9 @@ if TYPE_CHECKING:
     Bools = NDArray[np.bool_]
     Ints = NDArray[np.intp]
     Floats = NDArray[np.float64]
+
+EVEN_AIR = 1.15  # times the air of the best moment that is as good; own judgement
+EVEN_SKY_MAG = 0.2  # brighter sky than at the best moment that is as good; own judgement
 
 _S = TypeVar("_S", bound="np.generic")
 
@@ -54,6 +59,18 @@ def narrowed(times: BestTime, seen: Bools) -> BestTime:
     """The same moments, each in the unbroken stretch of ``seen`` (N, T) around it."""
     first, last = window_around(seen, times.best)
     return replace(times, first=first, last=last)
+
+
+def as_good(altitude_deg: Floats, sky_mag: Floats, best: int) -> Bools:
+    """When a target stands as well as at its best moment, (T,), an index among them.
+
+    So it does through at most 1.15 times the air, before a sky at most 0.2 mag brighter: the
+    seeing is then 9 % worse at most (Kolmogorov: as the air to the power 0.6). Altitudes in
+    degrees, sky in mag per square arcsecond; where that is NaN it does not count.
+    """
+    air = airmass(np.maximum(altitude_deg, 0.0))
+    brighter = np.nan_to_num(sky_mag[best] - sky_mag)
+    return np.asarray((air <= EVEN_AIR * air[best]) & (brighter <= EVEN_SKY_MAG))
 
 
 def best_moments(usable: Bools, worth: Floats) -> tuple[Ints, Bools]:

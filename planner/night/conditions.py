@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -47,10 +47,10 @@ NEAR_SUN_MOON_DEG = 30.0  # a younger or older Moon is sought in twilight; own j
 class Conditions:
     """One night at one site, on a grid of T moments five minutes apart.
 
-    ``sun_down`` and ``twilight_over`` are (T,) flags within the hours the user asked for: the
-    Sun set, and the Sun at least 6 degrees down, or set in a night that gets no darker.
-    ``sun_safe`` (T,) marks those at which the sky beside the Sun may be swept: the Sun 2 degrees
-    down, in the morning for another quarter of an hour.
+    ``hours`` (T,) marks those that the request allows; ``down``, ``dark`` and ``safe`` (T,), of
+    the whole night, the Sun set, the Sun at least 6 degrees down, or set in a night that gets no
+    darker, and the Sun 2 degrees down, in the morning for another quarter of an hour, when the
+    sky beside it may be swept.
     ``views`` are those whose exit pupil the observer likes (all of them when there is none).
     """
 
@@ -64,9 +64,30 @@ class Conditions:
     moon: BodyTrack
     planets: tuple[BodyTrack, ...]
     sky: SkyState
-    sun_down: Bools
-    sun_safe: Bools
-    twilight_over: Bools
+    hours: Bools
+    down: Bools
+    safe: Bools
+    dark: Bools
+
+    @property
+    def sun_down(self) -> Bools:
+        """The Sun set, within the hours asked for, (T,)."""
+        return np.asarray(self.hours & self.down)
+
+    @property
+    def sun_safe(self) -> Bools:
+        """The sky beside the Sun safe to sweep, within the hours asked for, (T,)."""
+        return np.asarray(self.hours & self.safe)
+
+    @property
+    def twilight_over(self) -> Bools:
+        """Civil twilight over where the night has an end of it, within the hours, (T,)."""
+        return np.asarray(self.hours & self.dark)
+
+    @property
+    def whole_night(self) -> Conditions:
+        """The same night, all its hours allowed."""
+        return replace(self, hours=np.ones_like(self.hours))
 
     @property
     def least_altitude_deg(self) -> float:
@@ -137,7 +158,7 @@ def night_conditions(request: Request) -> Conditions:
     times = grid(request.site, start, night.sunrise or night.end, STEP_MIN)
     sun, moon = sun_track(request.site, times), moon_track(request.site, times)
     instants = times.instants
-    asked = within_hours(instants, night.start, request.start, request.end)
+    hours = within_hours(instants, night.start, request.start, request.end)
     true_sun_deg = body_position(times, SUN).altitude_deg
     reached = night.lowest_sun_deg < CIVIL_TWILIGHT_DEG
     dark_from_deg = CIVIL_TWILIGHT_DEG if reached else SUN_SET_DEG
@@ -154,9 +175,10 @@ def night_conditions(request: Request) -> Conditions:
         moon=moon,
         planets=planet_tracks(request.site, times),
         sky=_sky_state(request, sun, moon),
-        sun_down=asked & (true_sun_deg < SUN_SET_DEG),
-        sun_safe=asked & _sun_safe(true_sun_deg, ends_at_sunrise=night.sunrise is not None),
-        twilight_over=asked & (true_sun_deg < dark_from_deg),
+        hours=hours,
+        down=true_sun_deg < SUN_SET_DEG,
+        safe=_sun_safe(true_sun_deg, ends_at_sunrise=night.sunrise is not None),
+        dark=true_sun_deg < dark_from_deg,
     )
 
 

@@ -187,10 +187,13 @@ def _bodies(conditions: Conditions) -> Judged:
 
 def _season(conditions: Conditions, times: BestTime, dec_deg: Floats) -> Season:
     """How high targets stand tonight and at most, and how long they are left after dark."""
+    going = np.flatnonzero(conditions.twilight_over)
+    until = going[-1] if going.size else 0
+    left = times.last - int(np.argmax(conditions.twilight_over))
     return Season(
         altitude_deg=times.altitude_deg,
         highest_deg=highest_altitude_deg(conditions.request.site, dec_deg),
-        moments_left=times.last - int(np.argmax(conditions.twilight_over)),
+        moments_left=np.where(times.last >= until, len(conditions.instants), left),
     )
 
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from planner.ephemeris.bodies import Bodies
 from planner.ephemeris.track import Track, parallactic_angle_at_deg, track
-from planner.night.best_time import window_around
+from planner.night.best_time import as_good, window_around
 from planner.targets.columns import rows_of
 from planner.targets.pairs import Pairs, take
 
@@ -28,13 +28,16 @@ if TYPE_CHECKING:
     Rows = list[int] | NDArray[np.intp]
 
 
+LONG_STEPS = 24  # of five minutes: two hours, from which no minute is told; own judgement
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class MarginCurve:
     """One target at T moments; arrays are (T,).
 
     ``margin`` is in ``unit``, positive where the target is shown; NaN below the horizon, where
     the brightness is unknown, and for the Moon, as is her ``sky_mag``. ``usable`` marks moments
-    high and dark enough.
+    high and dark enough within the hours asked for, ``usable_any_hour`` those of the whole night.
     """
 
     instants: tuple[dt.datetime, ...]
@@ -44,6 +47,7 @@ class MarginCurve:
     margin: Floats
     unit: MarginUnit
     usable: Bools
+    usable_any_hour: Bools
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -68,6 +72,7 @@ def margin_curve(conditions: Conditions, judged: Judged, row: int) -> MarginCurv
         margin=np.where(has_margin, margin, np.nan),
         unit=judged.verdicts.unit,
         usable=way.usable[0],
+        usable_any_hour=ways(conditions.whole_night, judged, [row]).usable[0],
     )
 
 
@@ -80,6 +85,35 @@ def pair_window(conditions: Conditions, judged: Judged, row: int) -> tuple[int, 
     seen[0, best] = True
     first, last = window_around(seen, best)
     return int(first[0]), int(last[0])
+
+
+def even_stretch(
+    conditions: Conditions, judged: Judged, row: int, window: tuple[int, int]
+) -> tuple[int, int] | None:
+    """First and last moment at which a row stands as well as at its best, within its window.
+
+    None where that is less than two hours: then the best moment is worth telling.
+    """
+    way = ways(conditions, judged, [row])
+    best = int(judged.times.best[row])
+    moments = np.arange(len(conditions.instants))
+    inside = (moments >= window[0]) & (moments <= window[1])
+    even = inside & as_good(way.track.altitude_deg[0], way.lines.sky_mag[0], best)
+    even[best] = True
+    first, last = window_around(even[None], judged.times.best[row : row + 1])
+    long = int(last[0]) - int(first[0]) >= LONG_STEPS
+    return (int(first[0]), int(last[0])) if long else None
+
+
+def other_hours(conditions: Conditions, judged: Judged, row: int) -> tuple[int, int] | None:
+    """The longest stretch in which a row is usable when all hours are allowed, or None."""
+    usable = ways(conditions.whole_night, judged, [row]).usable[0]
+    bounds = np.flatnonzero(np.diff(np.concatenate(([False], usable, [False]))))
+    if not bounds.size:
+        return None
+    firsts, ends = bounds[::2], bounds[1::2]
+    longest = int(np.argmax(ends - firsts))
+    return int(firsts[longest]), int(ends[longest]) - 1
 
 
 def highest_deg(conditions: Conditions, judged: Judged, row: int) -> float:

@@ -44,22 +44,27 @@ class Assumptions:
 
 
 class Absence(Enum):
-    """Why a target has no usable moment in a night."""
+    """Why a target has no usable moment in the hours of a night."""
 
     TOO_BRIGHT = auto()  # no moment of the hours asked for is dark enough
     NEVER_UP = auto()
     LOW = auto()  # below the least altitude
     HIGH = auto()  # above what the mount reaches, or above the ceiling, whenever it is dark
+    OTHER_HOURS = auto()  # usable, but only outside the hours asked for
     HIDDEN = auto()  # behind the local horizon, or up only in twilight
 
 
 @dataclass(frozen=True, slots=True)
 class Unusable:
-    """Why a target has no usable moment tonight, its greatest altitude and the least wanted."""
+    """Why a target has no usable moment tonight, its greatest altitude and the least wanted.
+
+    ``elsewhen`` is when it can be used that night outside the hours asked for, or None.
+    """
 
     why: Absence
     highest_deg: float
     least_deg: float
+    elsewhen: tuple[datetime, datetime] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,14 +162,17 @@ class PlannedTarget(Identity):
     """One target of the night, judged for this instrument at its best time.
 
     Times are aware and None where the target cannot be used tonight at all; then the altitude,
-    azimuth and airmass are None too, and ``unusable`` says why. ``margin`` is positive when the
-    target is shown; ``uncertainty`` has the same unit and is about one standard error of the
-    models.
+    azimuth and airmass are None too, and ``unusable`` says why. ``even_start`` to ``even_end`` is
+    the stretch around the best time in which it stands as well, for hours; None where that is
+    short. ``margin`` is positive when the target is shown; ``uncertainty`` has the same unit and
+    is about one standard error of the models.
     """
 
     window_start: datetime | None
     window_end: datetime | None
     best_time: datetime | None
+    even_start: datetime | None
+    even_end: datetime | None
     altitude_deg: float | None
     azimuth_deg: float | None
     airmass: float | None
@@ -193,8 +201,11 @@ class Plan:
 
     ``targets`` are sorted with the one most worth going out for first. ``considered`` counts
     every catalogue target that was looked at. ``start`` and ``end`` are the clock times that
-    narrow the night; ``sun_ever_down`` and ``twilight_ever_over`` tell whether those hours hold
-    any moment of night, and of darkness.
+    narrow the night, ``start_usual`` and ``end_usual`` tell which of them are the observer's usual
+    ones; ``sun_ever_down`` and ``twilight_ever_over`` tell whether those hours hold any moment of
+    night, and of darkness, ``lowest_sun_deg`` how deep the Sun is in them at most (None where they
+    hold nothing). ``hidden_count`` counts the targets that were judged and are not shown: all of
+    them only where the request asks for all.
     """
 
     site: Site
@@ -206,7 +217,11 @@ class Plan:
     targets: tuple[PlannedTarget, ...]
     considered: int
     shown_count: int
+    hidden_count: int
     start: time | None
     end: time | None
+    start_usual: bool
+    end_usual: bool
+    lowest_sun_deg: float | None
     sun_ever_down: bool
     twilight_ever_over: bool

@@ -10,7 +10,13 @@ from planner.ephemeris.bodies import Bodies
 from planner.ephemeris.constellation import constellation_at
 from planner.ephemeris.track import highest_altitude_deg
 from planner.importers.library import load_all_orbits
-from planner.night.margin_curve import highest_deg, only_too_high, pair_window
+from planner.night.margin_curve import (
+    even_stretch,
+    highest_deg,
+    only_too_high,
+    other_hours,
+    pair_window,
+)
 from planner.night.plan import (
     Absence,
     BodyDetail,
@@ -23,7 +29,7 @@ from planner.night.plan import (
 )
 from planner.optics.view import drift_s
 from planner.sky.airmass import airmass
-from planner.targets.columns import rows_of
+from planner.targets.columns import known, rows_of
 from planner.targets.kind import Kind
 from planner.targets.pairs import NO_ORBIT, Pairs, by_chance, colour_word, combined_magnitude
 from planner.targets.titles import (
@@ -59,6 +65,7 @@ def planned_target(conditions: Conditions, judged: Judged, entry: Entry) -> Plan
     shown = bool(judged.shown[number])
     if shown and isinstance(targets, Pairs):
         first, last = pair_window(conditions, judged, row)
+    even = even_stretch(conditions, judged, row, (first, last)) if shown else None
     moments, best = conditions.instants, int(times.best[row])
     altitude, margin = float(times.altitude_deg[row]), float(verdicts.margin[row])
     filter_index = int(verdicts.filter_index[row])
@@ -68,6 +75,8 @@ def planned_target(conditions: Conditions, judged: Judged, entry: Entry) -> Plan
         window_start=moments[first] if usable else None,
         window_end=moments[last] if usable else None,
         best_time=moments[best] if usable else None,
+        even_start=moments[even[0]] if even else None,
+        even_end=moments[even[1]] if even else None,
         altitude_deg=altitude if usable else None,
         azimuth_deg=float(times.azimuth_deg[row]) if usable else None,
         airmass=float(airmass(altitude)) if usable else None,
@@ -128,7 +137,7 @@ def _object_identity(objects: DeepSky, row: int) -> Identity:
         constellation=objects.constellation[row],
         ra_deg=float(objects.ra_deg[row]),
         dec_deg=float(objects.dec_deg[row]),
-        magnitude=_known(objects.v_mag[row]),
+        magnitude=known(objects.v_mag[row]),
         size_arcmin=None if np.isnan(major) else (major, major if np.isnan(minor) else minor),
     )
 
@@ -145,7 +154,7 @@ def _body_identity(judged: Judged, row: int) -> Identity:
         constellation=constellation_at(ra, dec),
         ra_deg=ra,
         dec_deg=dec,
-        magnitude=_known(there.magnitude[0]),
+        magnitude=known(there.magnitude[0]),
         size_arcmin=(diameter, diameter),
     )
 
@@ -160,6 +169,10 @@ def _unusable(conditions: Conditions, judged: Judged, row: int) -> Unusable:
     least = conditions.request.least_altitude_deg
     bodies = isinstance(judged.targets, Bodies)
     dark = conditions.sun_down if bodies else conditions.twilight_over
+    narrow = highest >= least and not conditions.hours.all()
+    if narrow and (found := other_hours(conditions, judged, row)):
+        first, last = (conditions.instants[moment] for moment in found)
+        return Unusable(Absence.OTHER_HOURS, highest, least, (first, last))
     if not dark.any():
         why = Absence.TOO_BRIGHT
     elif highest < 0.0:
@@ -204,9 +217,9 @@ def _double(
         name=pair_title(pairs, row),
         components=str(pairs.components[row]) or "AB",
         separation_arcsec=float(pairs.separation_arcsec[row]),
-        position_angle_deg=_known(pairs.position_angle_deg[row]),
+        position_angle_deg=known(pairs.position_angle_deg[row]),
         magnitudes=(float(pairs.v1[row]), float(pairs.v2[row])),
-        measure_epoch=_known(pairs.measure_epoch_yr[row]),
+        measure_epoch=known(pairs.measure_epoch_yr[row]),
         measure_source=str(pairs.measure_source[row]),
         colours=(colour_word(pairs.colour1_bv[row]), colour_word(pairs.colour2_bv[row])),
         step=Step(int(judged.verdicts.step[row])) if usable else Step.NOT_SEEN,
@@ -238,7 +251,3 @@ def _outlook(conditions: Conditions, judged: Judged, row: int) -> Outlook | None
     orbits = load_all_orbits(conditions.request.library_folder)
     orbit = rows_of(orbits, pairs.orbit_row[[row]])
     return outlook(judged.judge, orbit, pair, float(conditions.grid.years[0]))
-
-
-def _known(value: float) -> float | None:
-    return None if np.isnan(value) else float(value)

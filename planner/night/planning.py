@@ -28,7 +28,10 @@ def make_plan(request: Request) -> Plan:
     """
     conditions = night_conditions(request)
     groups = judged_groups(conditions)
-    return plan_of(conditions, groups, ranked(groups, request.include_all)[: request.limit])
+    order = ranked(groups, request.include_all)
+    shown = sum(int(group.shown.sum()) for group in groups)
+    chosen = order[:shown][: request.limit] + order[shown:][: request.limit]
+    return plan_of(conditions, groups, chosen)
 
 
 def plan_of(conditions: Conditions, groups: list[Judged], chosen: list[Entry]) -> Plan:
@@ -44,8 +47,12 @@ def plan_of(conditions: Conditions, groups: list[Judged], chosen: list[Entry]) -
         targets=tuple(planned_target(conditions, groups[entry.group], entry) for entry in chosen),
         considered=sum(group.considered for group in groups),
         shown_count=sum(int(group.shown.sum()) for group in groups),
+        hidden_count=sum(int((~group.shown).sum()) for group in groups),
         start=request.start,
         end=request.end,
+        start_usual=request.start_usual,
+        end_usual=request.end_usual,
+        lowest_sun_deg=_lowest_sun_deg(conditions),
         sun_ever_down=bool(conditions.sun_down.any()),
         twilight_ever_over=bool(conditions.twilight_over.any()),
     )
@@ -65,6 +72,12 @@ def assumptions(request: Request) -> Assumptions:
         least_altitude_deg=request.least_altitude_deg,
         time_step_min=STEP_MIN,
     )
+
+
+def _lowest_sun_deg(conditions: Conditions) -> float | None:
+    """How deep the Sun is at most in the hours asked for."""
+    altitude = conditions.sun.altitude_deg[conditions.hours]
+    return float(altitude.min()) if altitude.size else None
 
 
 def _moon_fraction(conditions: Conditions) -> float:

@@ -29,8 +29,10 @@ class Request:
     moonless zenith in mag per square arcsecond and ``extinction_mag`` the magnitudes lost per
     airmass; ``sky_words`` and ``air_words`` say where they came from. ``views`` are all
     combinations the observer owns. ``start`` and ``end`` are clock times at the site that
-    narrow the night; ``faintest`` refers to a target's total magnitude; ``limit`` is the
-    greatest number of targets (None for all). ``only`` names the ids of the only targets wanted.
+    narrow the night, ``start_usual`` and ``end_usual`` tell which of them are the observer's
+    usual hours rather than tonight's wish; ``faintest`` refers to a target's total magnitude;
+    ``limit`` is the greatest number of targets (None for all), and with ``include_all`` that of
+    those not shown beside them. ``only`` names the ids of the only targets wanted.
     ``cache_folder`` keeps tables between runs; None works them out anew.
     ``library_folder`` holds the observer's own catalogs.
     """
@@ -49,6 +51,8 @@ class Request:
     kinds: frozenset[Kind] = field(default_factory=lambda: frozenset(Kind))
     start: dt.time | None = None
     end: dt.time | None = None
+    start_usual: bool = False
+    end_usual: bool = False
     constellation: str | None = None
     faintest: float | None = None
     least_altitude_deg: float = LEAST_ALTITUDE_DEG

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import textwrap
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from tabulate import tabulate
 
-from planner.sheets.page_text import wrapped
+from planner.sheets.page_text import cell_text, wrapped
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -81,11 +80,11 @@ def imports_text(own: Sequence[About]) -> str:
         return ""
     rows = [
         [
-            textwrap.fill(about.file_name, FILE_WIDTH),
+            cell_text(about.file_name, FILE_WIDTH),
             about.taken,
             about.merged,
             about.refused,
-            textwrap.fill(LAYOUT_WORDS[about.layout], 20),
+            cell_text(LAYOUT_WORDS[about.layout], 20),
             about.date,
         ]
         for about in own
@@ -168,4 +167,4 @@ def _table(rows: list[list[Any]], headers: list[str], sides: tuple[str, ...]) ->
 
 
 def _cell(entry: Source, field: str) -> str:
-    return textwrap.fill(str(getattr(entry, field)), WIDTHS[field])
+    return cell_text(str(getattr(entry, field)), WIDTHS[field])

@@ -36,7 +36,7 @@ _UNEQUAL = {
     SplitClass.ELONGATED: "not split",
     SplitClass.NOTCHED: "companion glimpsed",
     SplitClass.JUST: "companion held steadily",
-    SplitClass.CLEAN: "companion plain",
+    SplitClass.CLEAN: "companion easy",
 }
 
 
@@ -50,7 +50,10 @@ def double_verdict_words(double: DoubleDetail) -> str:
     words = split_words(double.split_class, double.difference_mag)
     if double.step is not Step.BORDERLINE:
         return words
-    return f"borderline: {'just ' if words == 'not split' else ''}{words}"
+    if words == "not split":
+        return "only just not split"
+    _, companion, how = words.rpartition("companion ")
+    return f"{companion}perhaps {how}"
 
 
 def further_pair_words(double: DoubleDetail) -> str:

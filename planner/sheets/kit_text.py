@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import textwrap
 from typing import TYPE_CHECKING
 
 from tabulate import tabulate
 
-from planner.sheets.page_text import wrapped
+from planner.sheets.page_text import cell_text, wrapped
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -127,7 +126,7 @@ def _view_table(kit: Kit, telescope: Telescope) -> str:
     notes = [_note(view, kit.observer) for view in views]
     rows = [
         [
-            textwrap.fill(view.name, EYEPIECE_WIDTH),
+            cell_text(view.name, EYEPIECE_WIDTH),
             f"{view.magnification:.0f}x",
             f"{view.exit_pupil_mm:.2f}",
             ("" if view.field_is_measured else "about ") + f"{view.true_field_deg:.2f}",

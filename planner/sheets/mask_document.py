@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING, Any
 
 from planner.sheets.mask_words import VERDICT_WORDS, pair_name
+from planner.targets.columns import known
 
 if TYPE_CHECKING:
     from planner.verdict.scope.mask_study import MaskFinding, MaskStep, MaskStudy
@@ -55,7 +55,8 @@ def _finding(study: MaskStudy, finding: MaskFinding) -> dict[str, Any]:
 
 
 def _share(value: float) -> float | None:
-    return None if math.isnan(value) else round(value, 3)
+    told = known(value)
+    return None if told is None else round(told, 3)
 
 
 def _step(study: MaskStudy, step: MaskStep) -> dict[str, Any]:

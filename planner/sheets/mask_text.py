@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import textwrap
 from typing import TYPE_CHECKING
 
 from tabulate import tabulate
 
 from planner.sheets.mask_words import edge_words, finding_words, pair_name
-from planner.sheets.page_text import wrapped
+from planner.sheets.page_text import cell_text, wrapped
 from planner.verdict.scope.mask_study import NOTHING_SHARE, NOTICED_SHARE, MaskVerdict
 
 if TYPE_CHECKING:
@@ -42,7 +41,7 @@ def _heading(study: MaskStudy) -> str:
 
 def _table(study: MaskStudy) -> str:
     pairs = [
-        textwrap.fill(pair_name(finding), 9)
+        cell_text(pair_name(finding), 9)
         + f'\n{finding.separation_arcsec:.1f}"\n{finding.pair.difference_mag:.1f} mag'
         for finding in study.findings
     ]

@@ -32,12 +32,13 @@ EVENTS = (
 # The keys of a row in order, those of doubles last: a table has them all, whatever it holds.
 COLUMNS = (
     "id", "name", "designations", "kind", "constellation", "ra_deg", "dec_deg", "magnitude",
-    "size_arcmin", "window_start", "window_end", "best_time", "altitude_deg", "azimuth_deg",
-    "airmass", "shown", "verdict", "margin", "margin_unit", "uncertainty", "limited_by", "reason",
-    "eyepiece", "magnification", "exit_pupil_mm", "true_field_deg", "filter", "drift_s", "worth",
-    "components", "separation_arcsec", "position_angle_deg", "magnitudes", "measure_epoch",
-    "measure_source", "colours", "class", "worst_seeing_arcsec", "worst_seeing_by_class",
-    "chance_alignment", "outlook", "other_pairs",
+    "size_arcmin", "window_start", "window_end", "best_time", "as_good_from", "as_good_until",
+    "altitude_deg", "azimuth_deg", "airmass", "shown", "verdict", "margin", "margin_unit",
+    "uncertainty", "limited_by", "reason", "eyepiece", "magnification", "exit_pupil_mm",
+    "true_field_deg", "filter", "drift_s", "worth", "components", "separation_arcsec",
+    "position_angle_deg", "magnitudes", "measure_epoch", "measure_source", "colours", "class",
+    "worst_seeing_arcsec", "worst_seeing_by_class", "chance_alignment", "outlook",
+    "other_pairs",
 )  # fmt: skip
 
 
@@ -58,6 +59,9 @@ def night_document(plan: Plan) -> dict[str, Any]:
         "night": {
             "date": plan.night.date.isoformat(),
             **{event: _iso(getattr(plan.night, event)) for event in EVENTS},
+            "hours_from": None if plan.start is None else f"{plan.start:%H:%M}",
+            "hours_until": None if plan.end is None else f"{plan.end:%H:%M}",
+            "hours_usual": plan.start_usual and plan.end_usual,
             "moon_up_at_start": plan.night.moon_up_at_start,
             "moon_illuminated_fraction": round(plan.moon_illuminated_fraction, 3),
         },
@@ -92,6 +96,8 @@ def target_row(target: PlannedTarget) -> dict[str, Any]:
         "window_start": _iso(target.window_start),
         "window_end": _iso(target.window_end),
         "best_time": _iso(target.best_time),
+        "as_good_from": _iso(target.even_start),
+        "as_good_until": _iso(target.even_end),
         "altitude_deg": _rounded(target.altitude_deg, 3),
         "azimuth_deg": _rounded(target.azimuth_deg, 3),
         "airmass": _rounded(target.airmass, 3),

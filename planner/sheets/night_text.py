@@ -8,18 +8,20 @@ from tabulate import tabulate
 
 from planner.sheets.listing import Order, listing
 from planner.sheets.night_words import (
+    EVEN_NOTE,
     LEGEND,
     MARGIN_NOTE,
     TIME_NOTE,
     class_seeing_words,
-    clock,
     compass_point,
     cut,
     margin_words,
     name_within,
     night_lines,
+    nothing_words,
     power_words,
     what_it_is,
+    when_words,
 )
 from planner.sheets.page_text import PAGE_COLUMNS, wrapped
 from planner.sheets.verdict_words import reason_words, verdict_words
@@ -29,13 +31,13 @@ if TYPE_CHECKING:
 
 LONGEST_NAME = 26
 LONGEST_POWER = 10  # with the filter's name
-LONGEST_VERDICT = 14
+LONGEST_VERDICT = 15
 REASON_INDENT = 50  # of the reason why a target is not shown
-AMPLE_MAG = 9.95  # prints two digits; no one asks for tenths then
+AMPLE_MAG = 5.0  # no one counts beyond; own judgement
 GAP = "  "  # between columns, as tabulate sets them
 HARD_SPACE = "\u00a0"  # at which no line is broken
 NAME = 1  # the column that gives way when the line gets too long
-HEADERS = ["", "target", "con", "what", "best", "where", "power", "tonight", "margin"]
+HEADERS = ["", "target", "con", "what", "when", "where", "power", "tonight", "margin"]
 ALIGN = ("right", "left", "left", "left", "left", "left", "left", "left", "left")
 
 
@@ -47,17 +49,26 @@ def night_text(plan: Plan, order: Order = Order.WORTH) -> str:
     parts = ["\n".join(wrapped(line) for line in night_lines(plan))]
     if shown:
         notes = [_eyepiece_note([target for _, target in shown]), MARGIN_NOTE, *LEGEND]
+        notes += [EVEN_NOTE] if any(target.even_start for _, target in shown) else []
         notes += [TIME_NOTE] if order is Order.TIME else []
         parts += [_table(shown), "\n".join(map(wrapped, notes)).replace(HARD_SPACE, " ")]
     else:
-        parts.append("Nothing is shown tonight under these conditions.")
+        parts.append(nothing_words(plan))
     if hidden:
         parts.append("Not shown tonight:\n" + "\n".join(_hidden_line(t) for t in hidden))
-    parts.append(
-        f"{len(shown)} listed of {plan.shown_count} shown. Looked at: {plan.considered}, each pair "
-        "of a multiple star counted."
-    )
+    parts.append(wrapped(_count_words(plan, len(shown), len(hidden)), 0))
     return "\n\n".join(parts)
+
+
+def _count_words(plan: Plan, shown: int, hidden: int) -> str:
+    """How much of what there is stands in the list, and how to get the rest."""
+    words = f"{shown} listed of {plan.shown_count} shown"
+    cut_off = shown < plan.shown_count
+    if hidden:
+        words += f", {hidden} of {plan.hidden_count} not shown"
+        cut_off = cut_off or hidden < plan.hidden_count
+    more = " More: --limit N, or --format csv for every one." if hidden and cut_off else ""
+    return f"{words}.{more} Looked at: {plan.considered}, each pair of a multiple star counted."
 
 
 def _table(entries: list[tuple[int, PlannedTarget]]) -> str:
@@ -67,7 +78,7 @@ def _table(entries: list[tuple[int, PlannedTarget]]) -> str:
             target.name,
             target.constellation,
             what_it_is(target),
-            clock(target.best_time),
+            when_words(target),
             _where(target),
             cut(power_words(target), LONGEST_POWER),
             _short_verdict(verdict_words(target)),
@@ -101,8 +112,8 @@ def _short_verdict(verdict: str) -> str:
     """The first words of a verdict; that it is the companion's goes without saying here."""
     if verdict.startswith("stars "):
         return "stars only"
-    words = verdict.split(",")[0].split(":")[0]
-    return cut(words.removeprefix("companion "), LONGEST_VERDICT)
+    words = verdict.split(",")[0].removeprefix("companion ").removeprefix("seen ")
+    return cut(words.removesuffix(" split") if words != "not split" else words, LONGEST_VERDICT)
 
 
 def _eyepiece_note(targets: list[PlannedTarget]) -> str:
@@ -118,8 +129,9 @@ def _eyepiece_note(targets: list[PlannedTarget]) -> str:
 def _short_margin(target: PlannedTarget) -> str:
     """The margin in one narrow cell: magnitudes in hand, or the worst seeing of a double."""
     if target.double is None:
-        ample = target.margin is not None and target.margin >= AMPLE_MAG
-        return f"{target.margin:+.0f} {target.margin_unit}" if ample else margin_words(target)
+        if target.margin is not None and target.margin >= AMPLE_MAG:
+            return "ample"
+        return margin_words(target)
     return class_seeing_words(target.double) or "-"
 
 

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import UTC, timedelta
 from typing import TYPE_CHECKING
 
 from planner.angles import declination_text, right_ascension_text
 from planner.ephemeris.civil_night import Darkness
-from planner.ephemeris.clock_change import comes_twice
+from planner.sheets.clock_words import clock, span
 from planner.sheets.double_words import BAD_SEEING_ARCSEC, OVER, worst_seeing
-from planner.sheets.night_notes import night_notes
+from planner.sheets.night_notes import REMEDY, hours_line, hours_words, night_notes
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -21,13 +20,15 @@ COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE",
            "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")  # fmt: skip
 
 MARGIN_NOTE = (
-    "Margin: magnitudes in hand; of a double about the worst zenith seeing in which it looks so."
+    "Margin: magnitudes brighter than the faintest that shows there; of a double about the worst "
+    "zenith seeing in which it looks so."
 )
 LEGEND = (
     "Seen: plain = at once, with care = with patience, borderline = perhaps; +1 = one more pair.",
-    "Pairs: clean = dark gap, just = discs touch, notched = waist; "
-    "held = steady, glimpsed = at times.",
+    "Pairs: clean = gap, just = touch, notched = waist, easy = plain, held = steady, "
+    "glimpsed = at times.",
 )
+EVEN_NOTE = "When: a span means equally good all that time; height and direction are the best."
 SPAN_NOTE = "In brackets: from when to when it can be used."
 TIME_NOTE = "In order of the best times; the numbers rank by worth: in a short night take the low."
 
@@ -48,35 +49,16 @@ def name_within(target: PlannedTarget, width: int) -> str:
     return target.name if len(target.name) <= width else cut(short_name(target), width)
 
 
-def clock(moment: datetime | None) -> str:
-    """Hours and minutes of local time, to the nearest minute, or a dash.
-
-    A time that the clock shows twice, as clocks are set back, says which: ``02:20 CEST``.
-    """
-    if moment is None:
-        return "-"
-    told = _to_the_minute(moment)
-    return told.strftime("%H:%M %Z" if comes_twice(told) else "%H:%M")
-
-
-def day_and_clock(moment: datetime) -> str:
-    """The date on which the clock shows that time, and the time."""
-    return f"{_to_the_minute(moment):%Y-%m-%d} {clock(moment)}"
-
-
-def _to_the_minute(moment: datetime) -> datetime:
-    """Rounded in real time: on the clock's face half a minute may be an hour."""
-    return (moment.astimezone(UTC) + timedelta(seconds=30)).astimezone(moment.tzinfo)
-
-
 def compass_point(azimuth_deg: float) -> str:
     """One of sixteen compass points."""
     return COMPASS[round(azimuth_deg / 22.5) % 16]
 
 
-def span(start: datetime | None, end: datetime | None) -> str:
-    """A stretch of time like ``21:05-01:40``, or a dash."""
-    return "-" if start is None or end is None else f"{clock(start)}-{clock(end)}"
+def when_words(target: PlannedTarget) -> str:
+    """The best time, or from when to when it is as good, or a dash."""
+    if target.even_start is None or target.even_end is None:
+        return clock(target.best_time)
+    return span(target.even_start, target.even_end)
 
 
 def position(target: PlannedTarget) -> str:
@@ -190,6 +172,13 @@ def moon_words(night: CivilNight) -> str:
     return f"rises {clock(night.moonrise)}, sets {clock(night.moonset)}"
 
 
+def nothing_words(plan: Plan) -> str:
+    """That nothing is shown, and what may help."""
+    if plan.start is None and plan.end is None:
+        return "Nothing is shown tonight under these conditions."
+    return f"Nothing is shown from {hours_words(plan)} under these conditions. {REMEDY}"
+
+
 def night_lines(plan: Plan) -> list[str]:
     """The night's header: when it is dark, the Moon, the instrument, what is assumed."""
     night, site, telescope = plan.night, plan.site, plan.telescope
@@ -199,6 +188,7 @@ def night_lines(plan: Plan) -> list[str]:
         f"({site.timezone})",
         *sun_lines(night),
         f"Moon {plan.moon_illuminated_fraction:.0%} lit, {moon_words(night)}",
+        hours_line(plan),
         f"{telescope.name}: {telescope.clear_aperture_mm:g} mm clear, "
         f"f = {telescope.focal_length_mm:g} mm, {telescope.design}, {telescope.mount}",
         f'Assumed: seeing {assumed.seeing_arcsec:g}" at the zenith, sky '

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import textwrap
 from dataclasses import dataclass
 from math import hypot
 from typing import TYPE_CHECKING
 
 from planner.optics.orientation import Orientation
 from planner.optics.telescope import Mount
+from planner.sheets.clock_words import day_and_clock
 from planner.sheets.double_words import split_words, worst_seeing
-from planner.sheets.night_words import day_and_clock
+from planner.sheets.page_text import wrapped
 from planner.sheets.verdict_words import verdict_words
 from planner.verdict.pairs.criteria import SplitClass
 from planner.verdict.pairs.picture import MOMENTS, greys, white_share
@@ -167,7 +167,7 @@ def _words(figure: Figure, sheet: PairSheet, white: float) -> None:
     when = "" if target.best_time is None else day_and_clock(target.best_time)
     figure.text(0.98, 0.895, f"{when}{altitude}", color=WHITE, fontsize=10.5, ha="right")
     notes = [*orientation_lines(sheet), *_reading_lines(white)]
-    lines = [line for note in notes for line in textwrap.wrap(note, NOTE_COLUMNS)]
+    lines = [line for note in notes for line in wrapped(note, 0, width=NOTE_COLUMNS).splitlines()]
     figure.text(
         0.02, 0.155, "\n".join(lines), color=QUIET, fontsize=8.5, va="top", linespacing=1.35
     )

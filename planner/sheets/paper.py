@@ -2,28 +2,29 @@
 
 from __future__ import annotations
 
-import textwrap
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from planner.files import write_whole
+from planner.sheets.clock_words import clock, span
 from planner.sheets.listing import Order, listing
 from planner.sheets.night_words import (
     LEGEND,
     MARGIN_NOTE,
     SPAN_NOTE,
     TIME_NOTE,
-    clock,
     compass_point,
     cut,
     eyepiece_words,
     margin_words,
     night_lines,
+    nothing_words,
     position,
     short_name,
-    span,
     what_it_is,
+    when_words,
 )
+from planner.sheets.page_text import wrapped
 from planner.sheets.verdict_words import verdict_words
 
 if TYPE_CHECKING:
@@ -41,6 +42,8 @@ SECOND_PT = 208.0  # where the columns of a target begin, from the first
 THIRD_PT = 327.0
 GUTTER_PT = 6.0  # left free between columns
 NAME_SIZES = (10.5, 9.5, 8.5)  # a long name is set smaller before it is cut
+HEADER_COLUMNS = 108
+CAUTION_COLUMNS = 125
 TITLE_PT = 780.0  # size times characters that fill the width
 CAUTION = (
     "Never point the telescope or a finder at or near the Sun. Mind dark, uneven ground and heavy "
@@ -84,7 +87,7 @@ def draw_pages(plan: Plan, page: Page, order: Order = Order.WORTH) -> list[Figur
     header = [
         line
         for text in [*night_lines(plan), *(notes if plan.shown_count else ())]
-        for line in textwrap.wrap(text, 108, subsequent_indent="   ")
+        for line in wrapped(text, 3, width=HEADER_COLUMNS).splitlines()
     ]
     targets = [entry for entry in listing(plan, order) if entry[1].shown]
     first_top = page.height_pt - MARGIN_PT - 20.0 - 12.5 * len(header)
@@ -100,7 +103,7 @@ def draw_pages(plan: Plan, page: Page, order: Order = Order.WORTH) -> list[Figur
             sheet.target(target, number, top)
             top -= ROW_PT
         if not targets:
-            sheet.text(MARGIN_PT, top - 20, "Nothing is shown tonight under these conditions.", 11)
+            sheet.text(MARGIN_PT, top - 20, nothing_words(plan), 11)
         sheet.foot(f"{plan.night.date} {plan.site.name}", index + 1, len(groups))
         figures.append(sheet.figure)
     return figures
@@ -117,6 +120,18 @@ def _fitted(
     while length > 1 and _width_pt(cut(words, length), sizes[-1], weight) > width_pt - GUTTER_PT:
         length -= 1
     return cut(words, length), sizes[-1]
+
+
+def _when_and_where(target: PlannedTarget) -> str:
+    """The best time and place with the usable span, or from when to when it is as good."""
+    where = (
+        "" if target.altitude_deg is None or target.azimuth_deg is None
+        else f"{target.altitude_deg:.0f}° high in the {compass_point(target.azimuth_deg)}"
+    )  # fmt: skip
+    if target.even_start is not None:
+        return f"any time {when_words(target)}, {where}"
+    usable = span(target.window_start, target.window_end)
+    return f"best {clock(target.best_time)}, {where} ({usable})"
 
 
 def _width_pt(words: str, size: float, weight: str) -> float:
@@ -179,20 +194,11 @@ class _Sheet:
         self.text(x, top - 13, name, size, "bold")
         self.text(x + SECOND_PT, top - 13, what_it_is(target), 9)
         self.text(x + THIRD_PT, top - 13, f"{target.constellation}  {position(target)}", 8.5)
-        where = (
-            "" if target.altitude_deg is None or target.azimuth_deg is None
-            else f"{target.altitude_deg:.0f}° high in the {compass_point(target.azimuth_deg)}"
-        )  # fmt: skip
-        when, size = _fitted(
-            f"best {clock(target.best_time)}, {where} "
-            f"({span(target.window_start, target.window_end)})",
-            SECOND_PT,
-            (8.5, 7.5),
-        )
+        when, size = _fitted(_when_and_where(target), SECOND_PT, (8.5, 7.5))
         self.text(x, top - 26, when, size)
         view, size = _fitted(eyepiece_words(target), THIRD_PT - SECOND_PT, (8.5, 7.5))
         self.text(x + SECOND_PT, top - 26, view, size)
-        words = verdict_words(target).split(",")[0].replace("companion ", "")
+        words = verdict_words(target).split(",")[0].removeprefix("companion ")
         verdict = f"{words}, {margin_words(target)}".removesuffix(", -")
         verdict, size = _fitted(verdict, right - x - THIRD_PT + GUTTER_PT, (8.5, 7.5))
         self.text(x + THIRD_PT, top - 26, verdict, size)
@@ -205,6 +211,6 @@ class _Sheet:
     def foot(self, words: str, number: int, count: int) -> None:
         """Cautions and the page number."""
         y = MARGIN_PT - 8.0
-        for index, part in enumerate(textwrap.wrap(CAUTION, 125)):
+        for index, part in enumerate(wrapped(CAUTION, 0, width=CAUTION_COLUMNS).splitlines()):
             self.text(MARGIN_PT, y + 12.0 - 9.0 * index, part, 7)
         self.text(MARGIN_PT, y - 12.0, f"{words}   page {number} of {count}", 7)

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import textwrap
 from typing import TYPE_CHECKING
 
 from tabulate import tabulate
 
 from planner.sheets.limit_text import reasons_text
-from planner.sheets.page_text import wrapped
+from planner.sheets.page_text import cell_text, wrapped
 from planner.sheets.purpose_words import rank_words, unit_words
 from planner.sheets.scope_words import USE_WORDS, bound_words
 
@@ -56,11 +55,11 @@ def ranking_text(setup: Setup, ranked: Sequence[RankedView], question: str) -> s
     rows = [
         [
             str(number),
-            textwrap.fill(r.view.name, EYEPIECE_WIDTH),
+            cell_text(r.view.name, EYEPIECE_WIDTH),
             f"{r.view.magnification:.0f}x",
             f"{r.view.exit_pupil_mm:.2f}",
             f"{r.score:.2f}",
-            textwrap.fill(rank_words(setup, r), REASON_WIDTH),
+            cell_text(rank_words(setup, r), REASON_WIDTH),
         ]
         for number, r in enumerate(ranked, start=1)
     ]
@@ -196,7 +195,7 @@ def _facts(facts: Sequence[tuple[str, str]]) -> str:
 def _view_table(views: Sequence[ViewSummary]) -> str:
     rows = [
         [
-            textwrap.fill(v.view.name, EYEPIECE_WIDTH),
+            cell_text(v.view.name, EYEPIECE_WIDTH),
             f"{v.view.magnification:.0f}x",
             f"{v.view.exit_pupil_mm:.2f}" + ("!" if v.below_least_pupil else ""),
             f"{v.view.true_field_deg:.2f}" + ("" if v.view.field_is_measured else "~"),
@@ -204,7 +203,7 @@ def _view_table(views: Sequence[ViewSummary]) -> str:
             _span(v.faintest_mag, v.second_mag),
             f"{v.sky_dimming_mag:.1f}",
             f"{v.wasted_aperture_mm:.0f}" if v.wasted_aperture_mm >= 0.5 else "-",
-            textwrap.fill(USE_WORDS[v.good_for], GOOD_FOR_WIDTH),
+            cell_text(USE_WORDS[v.good_for], GOOD_FOR_WIDTH),
         ]
         for v in views
     ]

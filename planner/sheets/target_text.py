@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from tabulate import tabulate
 
+from planner.sheets.clock_words import clock
 from planner.sheets.double_words import (
     CLASS_NAMES,
     TOLD_CLASSES,
@@ -16,16 +17,13 @@ from planner.sheets.double_words import (
     worst_seeing,
 )
 from planner.sheets.night_words import (
-    clock,
     compass_point,
     eyepiece_words,
     night_lines,
     position,
-    span,
-    what_it_is,
 )
 from planner.sheets.page_text import wrapped
-from planner.sheets.verdict_words import reason_words, verdict_words
+from planner.sheets.target_verdict import verdict_lines
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -36,34 +34,99 @@ if TYPE_CHECKING:
 
 EVERY_MIN = 30
 CURVE_WIDTH = 24
+MUCH_HIGHER_DEG = 15.0  # from which other hours are pointed out; own judgement
 LEAST_SCALE = 1.0  # magnitude or arcsecond that the whole curve stands for, so that little is short
 
 
-def target_text(plan: Plan, courses: Sequence[MarginCurve], places: Mapping[str, ListPlace]) -> str:
+def target_text(
+    plan: Plan,
+    courses: Sequence[MarginCurve],
+    places: Mapping[str, ListPlace],
+    *,
+    optics: bool = False,
+    course: bool = False,
+) -> str:
     """A page for each target of the plan, with the night's header once at the end.
 
-    ``places`` has the place of each target on the night's whole list, by id.
+    The verdict comes first, then the facts; ``optics`` adds what the view and the seeing do,
+    ``course`` the night in half hours. ``places`` has the place of each target on the night's
+    whole list, by id.
     """
-    pages = [
-        _page(plan, target, course, places.get(target.id))
-        for target, course in zip(plan.targets, courses, strict=True)
-    ]
+    pages = []
+    for target, curve in zip(plan.targets, courses, strict=True):
+        facts = _fact_lines(target)
+        facts += _other_hours_lines(plan, target, curve)
+        facts += _optics_lines(plan, target) if optics else []
+        blocks = [
+            "\n".join(wrapped(line) for line in lines)
+            for lines in (verdict_lines(target, places.get(target.id)), facts)
+        ]
+        if course and (table := _course_table(plan, curve)):
+            blocks.append(table)
+        pages.append("\n\n".join(blocks))
     header = "\n".join(wrapped(line) for line in night_lines(plan))
     return "\n\n".join([*pages, header])
 
 
-def _page(plan: Plan, target: PlannedTarget, course: MarginCurve, place: ListPlace | None) -> str:
-    lines = [f"{target.name}: {target.kind.label} in {target.constellation}, {what_it_is(target)}"]
+def _fact_lines(target: PlannedTarget) -> list[str]:
+    """What the target is, whatever the night, and why it is worth its place."""
+    lines = []
     others = [name for name in target.designations if name not in target.name]
     if others:
         lines.append("also " + ", ".join(others))
     lines.append(f"position {position(target)} (ICRS)")
     if target.double is not None:
         lines.extend(_double_lines(target.double))
-    lines.append("")
-    lines.extend(_tonight_lines(plan, target, place))
-    table = _course_table(plan, course)
-    return "\n".join(wrapped(line) for line in lines) + ("\n\n" + table if table else "")
+    if target.shown:
+        worth = target.worth
+        lines.append(
+            f"worth {worth.total:.0f} points: {worth.view:.0f} for the view, {worth.standing:.0f} "
+            f"for its standing in best-of lists, {worth.rarity:.0f} for its rarity tonight"
+        )
+    return lines
+
+
+def _other_hours_lines(plan: Plan, target: PlannedTarget, course: MarginCurve) -> list[str]:
+    """That it stands much better outside the hours looked at, one line or none."""
+    if target.altitude_deg is None or (plan.start is None and plan.end is None):
+        return []
+    good = course.usable_any_hour & (course.margin > 0.0) & ~course.usable
+    if not good.any():
+        return []
+    best = int(np.argmax(np.where(good, course.altitude_deg, -np.inf)))
+    altitude = float(course.altitude_deg[best])
+    if target.shown and altitude < target.altitude_deg + MUCH_HIGHER_DEG:
+        return []
+    how = "stands higher" if target.shown else "is shown"
+    return [
+        f"outside the hours looked at it {how}: {altitude:.0f}° high at "
+        f"{clock(course.instants[best])} (--whole-night)"
+    ]
+
+
+def _optics_lines(plan: Plan, target: PlannedTarget) -> list[str]:
+    """What the view does, and in which seeing each class of a pair goes."""
+    view, lines = target.view, []
+    if view is not None and target.drift_s is not None:
+        drift = (
+            f"; crosses the standing field in {target.drift_s:.0f} s"
+            if plan.telescope.mount.value.startswith("hand")
+            else ""
+        )
+        lines.append(
+            f"in the {eyepiece_words(target)}: exit pupil {view.exit_pupil_mm:.1f} mm, field "
+            f"{view.true_field_deg:.2f}°{drift}"
+        )
+    if target.double is not None:
+        for double in (target.double, *target.double.others):
+            worst = [
+                f"{CLASS_NAMES[told]} {seeing_told(value)}"
+                for told in TOLD_CLASSES
+                if (value := worst_seeing(double, told))
+            ]
+            if worst:
+                lines.append(f"worst zenith seeing of {double.components}: {', '.join(worst)}")
+    return lines
 
 
 def _double_lines(double: DoubleDetail) -> list[str]:
@@ -85,13 +148,6 @@ def _double_lines(double: DoubleDetail) -> list[str]:
         lines.append(f"orbit: {outlook_words(double.outlook)}")
     if double.chance_alignment:
         lines.append("probably a chance alignment, not a true pair")
-    worst = [
-        f"{CLASS_NAMES[told]} {seeing_told(value)}"
-        for told in TOLD_CLASSES
-        if (value := worst_seeing(double, told))
-    ]
-    if worst:
-        lines.append("worst zenith seeing: " + ", ".join(worst))
     for other in double.others:
         first, *rest = _double_lines(other)
         view = other.view
@@ -99,51 +155,6 @@ def _double_lines(double: DoubleDetail) -> list[str]:
         lines.append(f"further pair {other.name}: {further_pair_words(other)}{using}")
         lines.extend(f"  {line}" for line in (first, *rest))
     return lines
-
-
-def _tonight_lines(plan: Plan, target: PlannedTarget, place: ListPlace | None) -> list[str]:
-    reason = reason_words(target)
-    if target.best_time is None or target.altitude_deg is None or target.azimuth_deg is None:
-        return [f"Not on tonight's list: {reason}."]
-    worth = target.worth
-    lines = [
-        f"{_list_words(target, place)}: {verdict_words(target)}. {_sentence(reason)}",
-        f"Best at {clock(target.best_time)}, {target.altitude_deg:.0f}° high in the "
-        f"{compass_point(target.azimuth_deg)}; usable "
-        f"{span(target.window_start, target.window_end)}",
-    ]
-    lines.append(
-        f"Worth {worth.total:.0f} points: {worth.view:.0f} for the view, {worth.standing:.0f} for "
-        f"its standing in best-of lists, {worth.rarity:.0f} for its rarity tonight"
-    )
-    view = target.view
-    if view is not None and target.drift_s is not None:
-        drift = (
-            f"; crosses the standing field in {target.drift_s:.0f} s"
-            if plan.telescope.mount.value.startswith("hand")
-            else ""
-        )
-        lines.append(
-            f"Eyepiece: {eyepiece_words(target)}, exit pupil "
-            f"{view.exit_pupil_mm:.1f} mm, field {view.true_field_deg:.2f}°{drift}"
-        )
-    return lines
-
-
-def _list_words(target: PlannedTarget, place: ListPlace | None) -> str:
-    """Whether the night's list has it, and where."""
-    if not target.shown:
-        return "Not on tonight's list"
-    if place is None:
-        return "Shown tonight"
-    where = f"place {place.place} of {place.shown_count}"
-    if place.listed:
-        return f"On tonight's list, {where}"
-    return f"Shown tonight, {where}, past the usual end of the list"
-
-
-def _sentence(words: str) -> str:
-    return f"{words[:1].upper()}{words[1:]}."
 
 
 def _course_table(plan: Plan, course: MarginCurve) -> str:
@@ -166,9 +177,12 @@ def _course_table(plan: Plan, course: MarginCurve) -> str:
         ]
         for row in listed
     ]
-    legend = f"({course.unit}; . = not usable, blank = no margin)"
-    headers = ["time", "alt", "where", "sky", "margin", legend]
-    return str(
+    headers = ["time", "alt", "where", "sky", "margin", ""]
+    legend = (
+        f"sky: mag per square arcsecond there; margin: {course.unit}\n"
+        ". = not usable or outside the hours, blank = no margin"
+    )
+    drawn = str(
         tabulate(
             table,
             headers=headers,
@@ -176,6 +190,7 @@ def _course_table(plan: Plan, course: MarginCurve) -> str:
             disable_numparse=True,
         )
     )
+    return f"{drawn}\n{legend}"
 
 
 def _marks(margin: float, most: float, usable: bool) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from planner.night.plan import Absence, BodyDetail, DoubleDetail
+from planner.sheets.clock_words import clock
 from planner.sheets.double_words import double_verdict_words, seeing_words
 from planner.targets.kind import Kind
 from planner.verdict.deepsky.cluster_stars import RESOLVED_MAG, GlobularStars
@@ -49,7 +50,7 @@ def verdict_words(target: PlannedTarget) -> str:
     """How surely the target is seen tonight, or how a double looks."""
     detail = target.detail
     if target.unusable is not None:
-        return "not up"
+        return "not up" if target.unusable.elsewhen is None else "only at other hours"
     if isinstance(detail, DoubleDetail):
         return double_verdict_words(detail)
     if isinstance(detail, BodyDetail):
@@ -81,6 +82,9 @@ def reason_words(target: PlannedTarget) -> str:
 
 def _unusable_words(target: PlannedTarget, unusable: Unusable) -> str:
     why, highest, least = unusable.why, unusable.highest_deg, unusable.least_deg
+    if unusable.elsewhen is not None:
+        first, last = unusable.elsewhen
+        return f"only {clock(first)}-{clock(last)}, outside the hours looked at (--whole-night)"
     if why is Absence.HIGH:
         return "higher than the mount or the site lets the telescope point, whenever it is dark"
     if isinstance(target.detail, BodyDetail):
@@ -128,7 +132,7 @@ def _object_reasons(target: PlannedTarget, detail: ObjectDetail) -> list[str]:
     if detail.nebula_unknown:
         parts.append("for the stars inside: of the nebula's own light the catalog says nothing")
     elif target.kind is Kind.NEBULA:
-        parts.append("a diffuse nebula, outside the model: judged with caution")
+        parts.append("a diffuse nebula: judged with caution")
     if detail.overflows:
         parts.append("larger than every field")
     if detail.stars is not None:

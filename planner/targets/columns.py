@@ -45,6 +45,11 @@ def with_rows(table: Table, rows: ArrayLike, values: Table) -> Table:
     return type(table)(**changed)
 
 
+def known(value: float) -> float | None:
+    """One number of a table, or None where it is NaN: the table has no answer."""
+    return None if np.isnan(value) else float(value)
+
+
 def floats(texts: tuple[str, ...]) -> Floats:
     """A column of numbers; an empty text is NaN. Raises ValueError for anything else."""
     return frozen(np.array([text or "nan" for text in texts], dtype=np.float64))

@@ -5,10 +5,12 @@ Source: IAU 1922 and 1930 (Delporte); typed from memory, names checked against a
 
 from __future__ import annotations
 
-from difflib import get_close_matches
 from typing import NamedTuple
 
 from planner.errors import UsageError
+from planner.targets.spelling import all_like
+
+LEAST_LIKENESS = 0.6  # of a name that may be meant
 
 
 class Constellation(NamedTuple):
@@ -133,7 +135,7 @@ def constellation_abbreviation(text: str) -> str:
             names[name.casefold()] = entry.abbreviation
     if wanted in names:
         return names[wanted]
-    near = get_close_matches(wanted, [entry.name.casefold() for entry in CONSTELLATIONS], n=2)
-    likely = " or ".join(name.title() for name in near)
+    near = all_like(wanted, (entry.name for entry in CONSTELLATIONS), LEAST_LIKENESS, count=2)
+    likely = " or ".join(near)
     hint = f"; did you mean {likely}?" if near else "; write it like Lyra or Lyr"
     raise UsageError(f"no constellation is called {text!r}{hint}")

@@ -23,6 +23,12 @@ class Kind(StrEnum):
         return _LABELS.get(self, self.value.replace("-", " "))
 
 
+def kind_named(word: str) -> Kind | None:
+    """The kind that a word means, in the singular or plural, in capitals or not; None for none."""
+    name = word.strip().casefold().replace(" ", "-")
+    return _KINDS_NAMED.get(name)
+
+
 _LABELS = {Kind.DOUBLE: "double star", Kind.MOON: "Moon"}
 DEEP_SKY_KINDS = (
     Kind.OPEN_CLUSTER,
@@ -31,3 +37,7 @@ DEEP_SKY_KINDS = (
     Kind.PLANETARY_NEBULA,
     Kind.NEBULA,
 )
+_PLURALS = {Kind.GALAXY: "galaxies", Kind.PLANETARY_NEBULA: "planetary-nebulae",
+            Kind.NEBULA: "nebulae"}  # fmt: skip
+_KINDS_NAMED = {kind.value: kind for kind in Kind}
+_KINDS_NAMED |= {_PLURALS.get(kind, f"{kind.value}s"): kind for kind in Kind}

@@ -59,10 +59,15 @@ def slips_between(one: str, other: str) -> int:
 
 
 def most_like(text: str, words: Iterable[str], cutoff: float) -> str | None:
-    """The word most like a text, in capitals or not, or None: for "did you mean".
+    """The word most like a text, in capitals or not, or None: for "did you mean"."""
+    return next(iter(all_like(text, words, cutoff, count=1)), None)
+
+
+def all_like(text: str, words: Iterable[str], cutoff: float, count: int) -> list[str]:
+    """The words most like a text, in capitals or not, the likest first, at most ``count``.
 
     ``cutoff`` is the least likeness of ``difflib``, 0 (nothing in common) to 1 (the same).
     """
     by_lower = {word.casefold(): word for word in words}
-    near = get_close_matches(text.casefold(), list(by_lower), n=1, cutoff=cutoff)
-    return by_lower[near[0]] if near else None
+    near = get_close_matches(text.casefold(), list(by_lower), n=count, cutoff=cutoff)
+    return [by_lower[found] for found in near]

@@ -76,9 +76,11 @@ def test_a_pair_is_told_with_its_particulars() -> None:
 
 def test_the_text_tells_why_a_target_is_listed() -> None:
     """Verdict, best time, eyepiece and drift through the standing field."""
-    text = run("target", "m 13", "--date", MOONLESS).stdout
-    assert "On tonight's list" in text
-    assert "Best at" in text and "Eyepiece:" in text
+    text = run("target", "m 13", "--date", MOONLESS, "--optics").stdout
+    lines = text.splitlines()
+    assert "on tonight's list" in lines[0]
+    assert lines[1].startswith("When and where: ") and lines[2].startswith("Eyepiece: ")
+    assert lines[3].startswith("Expect: ")
     assert "crosses the standing field" in text
     assert "NGC 6205" in text
     assert "Night of Thursday 14 May 2026" in text
@@ -92,20 +94,20 @@ def test_the_text_tells_the_place_on_the_whole_list(name: str) -> None:
     ids = [target["id"] for target in whole["targets"]]
     text = " ".join(run("target", name, "--date", MOONLESS).stdout.split())
     if not wanted["shown"]:
-        assert wanted["id"] not in ids and "Not on tonight's list" in text
+        assert wanted["id"] not in ids and "not shown tonight" in text
         return
     place = 1 + ids.index(wanted["id"])
     where = f"place {place} of {whole['shown_count']}"
     if place <= 25:
-        assert f"On tonight's list, {where}: " in text
+        assert f": on tonight's list, {where}: " in text
     else:
-        assert f"Shown tonight, {where}, past the usual end of the list: " in text
+        assert f": shown tonight, {where}, past the usual end of the list: " in text
 
 
 def test_a_driven_telescope_has_no_drift_in_words() -> None:
     """Nothing crosses the field of a telescope that follows."""
-    text = run("target", "m 13", "--date", MOONLESS, "--telescope", "Little").stdout
-    assert "Eyepiece:" in text and "crosses" not in text
+    text = run("target", "m 13", "--date", MOONLESS, "--telescope", "Little", "--optics").stdout
+    assert "exit pupil" in text and "crosses" not in text
 
 
 @pytest.mark.parametrize(
@@ -121,26 +123,35 @@ def test_a_driven_telescope_has_no_drift_in_words() -> None:
 def test_the_text_tells_why_a_target_is_not_listed(name: str, why: str) -> None:
     """The reason in words, for what lies too low and for what is too close."""
     text = " ".join(run("target", name, "--date", MOONLESS).stdout.split())
-    assert "Not on tonight's list" in text
+    assert "not shown tonight" in text
     assert why in text
 
 
 @pytest.mark.parametrize("name", ["izar", "m 13", "moon", "saturn", "eps lyr", "m 45", "polaris"])
 def test_the_text_keeps_within_a_hundred_columns(name: str) -> None:
     """With its table of the night."""
-    result = run("target", name, "--date", MOONLESS)
+    result = run("target", name, "--date", MOONLESS, "--course", "--optics")
     assert result.exit_code == 0
     assert max(map(len, result.stdout.splitlines())) <= MOST_COLUMNS
 
 
 def test_the_course_has_the_margin_through_the_night() -> None:
     """One line every half hour, marked where the target can be used."""
-    lines = run("target", "m 13", "--date", MOONLESS).stdout.splitlines()
+    lines = run("target", "m 13", "--date", MOONLESS, "--course").stdout.splitlines()
     rows = [line for line in lines if line[2:3] == ":"]
     times = [int(line[:2]) * 60 + int(line[3:5]) for line in rows]
     assert {(late - early) % 1440 for early, late in zip(times, times[1:], strict=False)} == {30}
     usable = [line for line in rows if "#" in line]
     assert 8 <= len(usable) < len(rows)
+
+
+def test_the_verdict_comes_first_and_the_course_only_when_asked_for() -> None:
+    """Four lines, an empty one, the facts; then the night's head."""
+    lines = run("target", "albireo", "--date", MOONLESS).stdout.splitlines()
+    starts = [line.split(":")[0] for line in lines[: lines.index("")] if not line.startswith("  ")]
+    assert starts[1:] == ["When and where", "Eyepiece", "Expect"]
+    assert "Albireo" in starts[0]
+    assert not [line for line in lines if line[:2].isdigit() or "exit pupil" in line]
 
 
 def test_a_target_is_told_whatever_the_list_would_leave_out() -> None:

@@ -58,8 +58,10 @@ apparent_field = 50
 
 
 def _night(kit: str | None = None, **choice: Any) -> dict[str, Any]:
-    options = NightOptions(kit, None, None, DATE, None, None, None, None, None, 15.0)
-    request = replace(request_for(options, ChoiceOptions(**choice)), cache_folder=None)
+    options = NightOptions(kit, None, None, DATE, None, None, None, None, None, False, 15.0)
+    request = replace(
+        request_for(options, ChoiceOptions(**choice, for_reading=False)), cache_folder=None
+    )
     return night_document(make_plan(request))
 
 

@@ -8,6 +8,7 @@ import pytest
 from kit_samples import kit_with
 
 from planner.kit.advice import remarks
+from planner.kit.position_advice import position_remarks
 
 SECONDARY = 'secondary = "35 mm"'
 CLEAR = 'clear_aperture = "154 mm"'
@@ -155,3 +156,21 @@ def test_eyepiece_that_fits_one_of_two_telescopes_is_remarked_on_there_only() ->
     misfits = [text for text in found if "does not fit" in text]
     assert len(misfits) == 1
     assert misfits[0].startswith("Elsa: 18 mm ")
+
+
+@pytest.mark.parametrize(
+    ("longitude", "zone", "words"),
+    [
+        ("8.2", "Europe/Berlin", None),
+        ("-74.0", "Europe/Berlin", "6 hours apart"),
+        ("-8.2", "Asia/Tokyo", "hours apart"),
+        ("8.2", "Etc/UTC", None),
+    ],
+)
+def test_a_place_far_from_its_time_is_remarked_on(
+    longitude: str, zone: str, words: str | None
+) -> None:
+    """An hour of clock time is 15 degrees of longitude."""
+    kit = kit_with(("longitude = 8.20", f"longitude = {longitude}"), ("Europe/Berlin", zone))
+    found = list(position_remarks(kit.site().site))
+    assert found == [] if words is None else words in " ".join(found)

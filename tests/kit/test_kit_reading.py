@@ -28,13 +28,17 @@ from planner.kit.schema import BLOCKS
 # what nobody can plan without; common practice, no source
 REQUIRED = {
     "site": {"name", "latitude", "longitude", "time_zone", "sky"},
-    "telescope": {"name", "design", "aperture", "focal_length", "secondary"},
+    "telescope": {
+        "name", "design", "aperture", "focal_length", "secondary",
+        "pivot_height", "pivot_to_focuser",  # each once the other is given
+    },
     "eyepiece": {"name", "focal_length", "apparent_field"},
     "barlow": {"name", "factor"},
     "filter": {"name", "passes", "bandwidth_nm"},
     "finder": {"name", "magnification", "true_field", "image"},
     "observer": set(),
-}
+    "companion": {"name", "eye_height"},
+}  # fmt: skip
 KNOWN = {rule.name: rule.names for rule in BLOCKS}
 # TOML that is wrong for every key of a kit, and how the message shows it
 ABSURD = {

@@ -148,3 +148,18 @@ def test_usual_hours_are_dusk_to_dawn_or_clock_times() -> None:
 def test_usual_hours_refuse_what_is_no_clock_time(value: str) -> None:
     message = refusal(changed(('usual_from = "dusk"', f"usual_from = {value}")))
     assert 'write "dusk" or a clock time in quotes, like "21:30"' in message
+
+
+def test_faults_of_keys_that_exclude_one_another_and_of_zones_are_told_too() -> None:
+    """Beside faults of other keys of the block, and every block that there is none of."""
+    text = changed(
+        ("sky = 20.9 ", "bortle = 4\nsky = 20.9 "),
+        ("latitude = 48.10 ", "latitude = 148.1 "),
+        ("Europe/Berlin", "Europe/Berln"),
+    )
+    with pytest.raises(KitError) as raised:
+        parse_kit(text + "[moon]\na = 1\n[[telescop]]\nb = 2\n", FILE)
+    told = "\n".join((str(raised.value), *raised.value.others))
+    for word in ("latitude = 148.1", "Europe/Berln", "only one of sky", "[moon]", "[telescop]"):
+        assert told.count(word) == 1, told
+    assert len(raised.value.others) == 4

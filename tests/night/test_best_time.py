@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from planner.night.best_time import best_moments, window_around
+from planner.night.best_time import as_good, best_moments, window_around
 
 SHAPES = st.tuples(st.integers(1, 4), st.integers(1, 12))
 
@@ -56,3 +56,11 @@ def test_a_score_that_is_unknown_is_never_the_best() -> None:
     """NaN stands behind every number."""
     best, ever = best_moments(np.ones((1, 3), dtype=bool), np.array([[np.nan, -5.0, np.nan]]))
     assert best[0] == 1 and ever[0]
+
+
+def test_a_target_is_as_good_in_nearly_the_same_air_and_sky() -> None:
+    """Air by sec z (Young and Irvine): at 60 degrees 1.15 of it, 1.15 times that at 49."""
+    altitude = np.array([40.0, 48.0, 50.0, 60.0, 55.0, 55.0, -5.0])
+    sky = np.array([21.0, 21.0, 21.0, 21.0, 20.85, 20.7, 21.0])
+    assert as_good(altitude, sky, 3).tolist() == [False, False, True, True, True, False, False]
+    assert as_good(altitude, np.full(7, np.nan), 3).tolist()[2:6] == [True] * 4

@@ -109,10 +109,10 @@ def test_dates_beyond_the_ephemeris_are_refused() -> None:
 @pytest.mark.parametrize(
     ("start", "end", "words"),
     [
-        (time(13, 0), time(14, 0), "(from 13:00 until 14:00) hold no moment of the night"),
-        (time(9, 0), None, "(from 09:00) hold no moment of the night"),
+        (time(13, 0), time(14, 0), "from 13:00 to 14:00 hold no moment of the night"),
+        (time(9, 0), None, "from 09:00 to dawn hold no moment of the night"),
         (time(23, 1), time(23, 4), "every 5 minutes"),
-        (None, time(21, 20), "(until 21:20) the twilight is too bright"),
+        (None, time(21, 20), "From dusk to 21:20 the twilight is too bright"),
     ],
 )
 def test_hours_that_leave_nothing_are_remarked_on(
@@ -120,7 +120,7 @@ def test_hours_that_leave_nothing_are_remarked_on(
 ) -> None:
     """At 48 N in mid May the Sun sets about 21:00 and civil dusk follows about 21:35."""
     (note,) = night_notes(make_plan(request(start=start, end=end)))
-    assert words in note
+    assert words in note and "--whole-night" in note
 
 
 def test_hours_that_end_before_they_begin_are_refused() -> None:

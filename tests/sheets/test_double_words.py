@@ -13,7 +13,7 @@ from planner.verdict.pairs.criteria import SplitClass
     [
         (SplitClass.CLEAN, 0.0, "clean split"),
         (SplitClass.NOTCHED, 1.9, "notched"),
-        (SplitClass.CLEAN, 2.0, "companion plain"),
+        (SplitClass.CLEAN, 2.0, "companion easy"),
         (SplitClass.NOTCHED, 6.5, "companion glimpsed"),
         (SplitClass.NOT_SPLIT, 0.0, "not split"),
         (SplitClass.ELONGATED, 5.0, "not split"),

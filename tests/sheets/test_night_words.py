@@ -9,19 +9,17 @@ from zoneinfo import ZoneInfo
 import pytest
 from sample_nights import plan
 
+from planner.sheets.clock_words import clock, day_and_clock, span
 from planner.sheets.double_words import worst_seeing
 from planner.sheets.night_words import (
     class_seeing,
-    clock,
     compass_point,
     cut,
-    day_and_clock,
     margin_words,
     moon_words,
     name_within,
     night_lines,
     position,
-    span,
     sun_lines,
     what_it_is,
 )

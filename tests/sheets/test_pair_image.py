@@ -95,7 +95,7 @@ def test_middle_panel_carries_the_plans_own_verdict() -> None:
     """Tonight's seeing is the seeing the plan was made for."""
     drawn = sheet()
     captions = [axes.get_xlabel() for axes in pair_figure(drawn).axes]
-    assert captions[1] == verdict_words(drawn.target).removeprefix("borderline: ")
+    assert captions[1] == verdict_words(drawn.target).replace("perhaps ", "")
     titles = [axes.get_title() for axes in pair_figure(drawn).axes]
     for title, fwhm in zip(titles, drawn.picture.fwhm_arcsec, strict=True):
         assert f"{fwhm:.1f}″" in title

@@ -23,7 +23,7 @@ def rows_of(text: str) -> list[str]:
 def test_marks_are_longest_where_the_margin_is_largest() -> None:
     """The curve of marks is the margin drawn."""
     plan, courses = plan_single(request(only=NGC_6205))
-    rows = rows_of(target_text(plan, courses, {}))
+    rows = rows_of(target_text(plan, courses, {}, course=True))
     margins = [float(row.split()[4]) for row in rows if "#" in row]
     marks = [row.count("#") for row in rows if "#" in row]
     assert len(marks) > 8
@@ -38,17 +38,17 @@ def test_a_little_margin_is_a_short_curve() -> None:
     little = replace(
         course, margin=np.where(course.usable, 0.1, -0.1), usable=np.ones_like(course.usable)
     )
-    rows = rows_of(target_text(plan, (little,), {}))
+    rows = rows_of(target_text(plan, (little,), {}, course=True))
     marks = {row.split()[4]: row.count("#") for row in rows}
     assert marks == {"+0.1": 2, "-0.1": 0}
     assert "." not in "".join(row.split("-0.1")[1] for row in rows if "-0.1" in row)
-    assert "blank = no margin" in target_text(plan, (little,), {})
+    assert "blank = no margin" in target_text(plan, (little,), {}, course=True)
 
 
 def test_moments_that_cannot_be_used_are_dotted() -> None:
     """Too low for the least altitude: dots instead of marks."""
     plan, courses = plan_single(request(only=NGC_6205, least_altitude_deg=60.0))
-    rows = rows_of(target_text(plan, courses, {}))
+    rows = rows_of(target_text(plan, courses, {}, course=True))
     for row in rows:
         altitude = float(row.split()[1].rstrip("°"))
         if altitude < 59.0:
@@ -59,7 +59,7 @@ def test_a_target_below_the_horizon_all_night_has_no_table() -> None:
     """Only the reason."""
     found = request(only=frozenset({"NGC 104"}))  # 47 Tuc, 72 S
     plan, courses = plan_single(found)
-    text = target_text(plan, courses, {})
+    text = target_text(plan, courses, {}, course=True)
     assert rows_of(text) == []
     assert "below the horizon" in text
 
@@ -79,7 +79,7 @@ def test_text_of_an_unshown_target_says_so() -> None:
     """Under a bright sky with little aperture."""
     faint = request(only=frozenset({"NGC 6207"}), zenith_sky_mag=17.0)
     plan, courses = plan_single(replace(faint))
-    assert "Not on tonight's list" in target_text(plan, courses, {})
+    assert "not shown tonight" in target_text(plan, courses, {}, course=True)
 
 
 @pytest.mark.parametrize("source", ["Gaia DR3", "from memory"])

@@ -13,6 +13,7 @@ from target_samples import write_catalogs
 
 from planner.errors import CatalogError
 from planner.targets import catalog
+from planner.targets.columns import known
 from planner.targets.kind import Kind
 
 if TYPE_CHECKING:
@@ -125,3 +126,8 @@ def test_loading_again_gives_the_same_table(folder: Path) -> None:
 def _edited(path: Path, old: str, new: str) -> None:
     text = gzip.decompress(path.read_bytes()).decode().replace(old, new)
     path.write_bytes(gzip.compress(text.encode(), mtime=0))
+
+
+def test_a_number_that_is_none_is_no_answer() -> None:
+    assert known(float("nan")) is None
+    assert known(np.float64(0.0)) == 0.0

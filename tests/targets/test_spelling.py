@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner.targets.spelling import nearest, slips_between, slips_forgiven
+from planner.targets.spelling import all_like, most_like, nearest, slips_between, slips_forgiven
 
 NAMES = ["albireo", "alperi", "achernar", "castor", "kastra", "mizar", "mira", "jupiter", "m57"]
 WORDS = st.text("abc", max_size=6)
@@ -59,3 +59,12 @@ def test_long_names_are_forgiven_more() -> None:
     forgiven = [slips_forgiven("a" * length) for length in range(1, 20)]
     assert forgiven == sorted(forgiven)
     assert forgiven[2] == 0 < forgiven[3] < forgiven[-1]
+
+
+def test_what_may_be_meant_is_told_as_it_is_written_the_likest_first() -> None:
+    """In capitals or not; nothing where nothing is like it."""
+    words = ["Galaxy", "galax", "Nebula"]
+    assert most_like("GALAXY", words, cutoff=0.6) == "Galaxy"
+    assert all_like("galaxy", words, cutoff=0.6, count=5) == ["Galaxy", "galax"]
+    assert all_like("galaxy", words, cutoff=0.6, count=1) == ["Galaxy"]
+    assert most_like("xyz", words, cutoff=0.6) is None
