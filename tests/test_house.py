@@ -188,6 +188,20 @@ def test_reading_a_kit_loads_no_astropy() -> None:
     assert done.returncode == 0, done.stderr
 
 
+def test_a_night_loads_nothing_for_a_network_or_a_lock() -> None:
+    """Dear imports that a start without imports and with its tables kept has no use for."""
+    code = (
+        "import sys\n"
+        "import planner.night.planning, planner.sheets.night_text\n"
+        "from planner.ephemeris.kernel import timescale\n"
+        "timescale()\n"
+        "idle = {'ssl', 'urllib.request', 'filelock', 'astropy', 'planner.importers.merging'}\n"
+        "assert not idle & set(sys.modules), idle & set(sys.modules)\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+
+
 def test_help_loads_no_heavy_package() -> None:
     code = (
         "import sys\n"

@@ -5,7 +5,8 @@ from __future__ import annotations
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
-from skyfield.api import load_constellation_map, position_of_radec
+from skyfield.constellationlib import load_constellation_map
+from skyfield.positionlib import position_of_radec
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -9,8 +9,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
-from skyfield.api import Loader
+from skyfield.functions import load_bundled_npy
 from skyfield.jpllib import SpiceKernel
+from skyfield.timelib import Timescale
 
 from planner.errors import CatalogError, DateOutsideEphemerisError, UsageError
 
@@ -65,8 +66,20 @@ def kernel() -> Any:
 
 @cache
 def timescale() -> Any:
-    """Time with the leap seconds and the Earth's rotation that skyfield carries inside it."""
-    return Loader(str(kernel_path().parent), verbose=False).timescale(builtin=True)
+    """Time with the leap seconds and the Earth's rotation that skyfield carries inside it.
+
+    Read as skyfield's loader reads it, without the loader: that one can download, and brings
+    everything a network needs. It steps in where an edition of skyfield keeps the table otherwise.
+    """
+    try:
+        kept = load_bundled_npy("iers.npz")
+        days = kept["tt_jd_minus_arange"]
+        rotation = days + np.arange(len(days)), (kept["delta_t_1e7"] / 1e7).round(7)
+        return Timescale(rotation, kept["leap_dates"], kept["leap_offsets"])
+    except (OSError, KeyError):
+        from skyfield.iokit import Loader
+
+        return Loader(str(kernel_path().parent), verbose=False).timescale(builtin=True)
 
 
 @cache

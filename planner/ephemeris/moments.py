@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
 import numpy as np
-from skyfield.api import wgs84
+from skyfield.toposlib import wgs84
 
 from planner.constants import AU_KM, J2000_YEAR, LIGHT_SPEED_KM_S
 from planner.ephemeris.kernel import kernel, require_covered, times_after

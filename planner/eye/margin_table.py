@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
 _SKY_MU = np.arange(20, 261) * 0.1  # 2..26, step 0.1: full daylight to a black filter
 _LEAST_LOG_SIZE = -2.5  # 0.2": smaller objects act as points
 _SIZES = 111  # to 10^3 arcmin, in steps of RADIUS_STEP_DEX
+_EXTRA = OUTLINES.size - 1  # smaller sizes that the outlines of the smallest object reach
 NEAR_BEST_MAG = 0.2  # so small a loss is given up for a handier view; own judgement
 LARGE_ENOUGH_ARCMIN = 90.0  # as seen: a smaller object shows no shape; own judgement
 
@@ -106,16 +108,21 @@ class MarginTable:
         return limit, choices.ravel()[nearest].astype(np.intp)
 
 
+@lru_cache(maxsize=64)  # the same for every profile; 0.3 MB a view
+def _patches(eye: EyeAtTelescope, exit_pupil_mm: float) -> Floats:
+    """Limits of uniform patches in one view, (extra + sizes, skies)."""
+    log_size = _LEAST_LOG_SIZE + RADIUS_STEP_DEX * np.arange(-_EXTRA, _SIZES)
+    area = 0.25 * np.pi * 10.0 ** (2.0 * log_size)
+    return patch_limit_mag(eye, exit_pupil_mm, _SKY_MU, area[:, None])
+
+
 def _profile_limits(profile: Profile, eye: EyeAtTelescope, exit_pupil_mm: float) -> Floats:
     """Limits of one view, (sizes, skies): best over outlines, each a shift of the size grid."""
-    extra = OUTLINES.size - 1
-    log_size = _LEAST_LOG_SIZE + RADIUS_STEP_DEX * np.arange(-extra, _SIZES)
-    area = 0.25 * np.pi * 10.0 ** (2.0 * log_size)
-    patches = patch_limit_mag(eye, exit_pupil_mm, _SKY_MU, area[:, None])
+    patches = _patches(eye, exit_pupil_mm)
     dimming = 2.5 * np.log10(enclosed_fraction(profile, OUTLINES))
     best = np.full((_SIZES, _SKY_MU.size), -np.inf)
     for step in range(OUTLINES.size):
-        inside = patches[extra - step : extra - step + _SIZES]
+        inside = patches[_EXTRA - step : _EXTRA - step + _SIZES]
         np.maximum(best, inside + dimming[step], out=best)
     return best
 
@@ -134,14 +141,16 @@ def margin_table(profile: Profile, eye: EyeAtTelescope, views: Views) -> MarginT
         [_profile_limits(profile, eye, float(views.exit_pupil_mm[view])) for view in order]
     )
     limits = np.maximum.accumulate(each, axis=0)
-    choice = np.empty(limits.shape, dtype=np.int16)
+    choice = np.full(limits.shape, order[0], dtype=np.int16)
     powers = (eye.aperture_mm / np.asarray(views.exit_pupil_mm, dtype=float))[order]
     diameter = 10.0 ** (_LEAST_LOG_SIZE + RADIUS_STEP_DEX * np.arange(_SIZES))
     large = powers[:, None] * diameter >= LARGE_ENOUGH_ARCMIN
-    for rank in range(len(order)):
+    by_power = np.argsort(-powers, kind="stable")[::-1]
+    for rank, chosen in enumerate(choice):  # the last view written stays
         near = each[: rank + 1] >= limits[rank] - NEAR_BEST_MAG
-        good = near & large[: rank + 1, :, None]
-        highest = np.argmax(np.where(near, powers[: rank + 1, None, None], 0.0), axis=0)
-        choice[rank] = order[np.where(good.any(axis=0), np.argmax(good, axis=0), highest)]
+        for view in by_power[by_power <= rank]:
+            np.copyto(chosen, order[view], where=near[view])
+        for view in range(rank, -1, -1):
+            np.copyto(chosen, order[view], where=near[view] & large[view, :, None])
     limits = np.maximum.accumulate(limits, axis=-1)  # a darker sky never hides
     return MarginTable(profile, eye, views, limits, choice)

@@ -10,12 +10,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.importers.derived import Derived, first_key, next_key, read_derived, write_derived
-from planner.importers.imported_names import ImportedNames, LabelList
-from planner.importers.joining import better_of, named_pairs, with_pairs
 from planner.importers.store import Import, imports, signature
 from planner.targets.catalog import load_deepsky, load_designations, load_orbits, load_pairs
 from planner.targets.columns import rows_of
-from planner.targets.names import NameIndex, build_index
 from planner.targets.orbit import Orbits
 from planner.targets.pairs import Pairs
 
@@ -24,6 +21,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from numpy.typing import NDArray
+
+    from planner.targets.names import NameIndex
 
     Integers = NDArray[np.int64]
 
@@ -75,6 +74,8 @@ def joined(known: Iterable[Import], shipped: Path | None = None) -> Library:
     pairs, orbits = load_pairs(shipped), load_orbits(shipped)
     count, key, keys = len(pairs), first_key(shipped), []
     for entry in known:
+        from planner.importers.joining import better_of, named_pairs, with_pairs
+
         key = next_key(key, entry.about)
         found = _table(entry, key, (pairs, orbits, shipped))
         if entry.about.table == "pairs":
@@ -107,6 +108,9 @@ def _library(folder: Path | None, state: object, shipped: Path | None) -> Librar
 
 @lru_cache(maxsize=1)
 def _all_names(folder: Path | None, state: object, shipped: Path | None) -> NameIndex:
+    from planner.importers.imported_names import ImportedNames, LabelList
+    from planner.targets.names import build_index
+
     library = _library(folder, state, shipped)
     first = rows_of(library.pairs, np.arange(library.shipped))
     index = build_index(load_designations(shipped), first, load_deepsky(shipped))

@@ -15,8 +15,6 @@ from dataclasses import dataclass, replace
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
-from filelock import FileLock, Timeout
-
 from planner.errors import CatalogError
 from planner.files import sweep_parts, write_whole
 from planner.importers.about import About, about_text, damaged, read_about
@@ -209,6 +207,8 @@ def _sweep(folder: Path) -> None:
 
 @contextmanager
 def _locked(folder: Path) -> Iterator[None]:
+    from filelock import FileLock, Timeout  # only a change needs it, no night's start
+
     folder.mkdir(parents=True, exist_ok=True)
     lock = FileLock(folder / LOCK_FILE, timeout=LOCK_TIMEOUT_S)
     try:

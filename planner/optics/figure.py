@@ -85,8 +85,11 @@ def _annulus(obstruction_ratio: float) -> Floats:
 def best_focus_waves(figure: Figure, obstruction_ratio: float) -> float:
     """Defocus, in waves at the rim, that gives the mapped error its highest Strehl ratio.
 
-    Subtract ``result * (r/R)^2``. Searched 1.5 waves each way around the least-squares focus.
+    Subtract ``result * (r/R)^2``. Searched 1.5 waves each way around the least-squares focus;
+    0 without a mapped error.
     """
+    if not figure.profile:
+        return 0.0
     square = _annulus(obstruction_ratio)
     error = wave_error(figure, np.sqrt(square))
     centred = square - square.mean()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
@@ -9,9 +10,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from planner.targets.catalog import load_deepsky
 from planner.targets.columns import frozen
 from planner.targets.files import (
-    DEEPSKY_FILE,
     STANDING_FILE,
     STANDING_LISTS_FILE,
     damaged,
@@ -108,12 +109,11 @@ def _standing(folder: Path | None) -> Mapping[str, tuple[BestList, ...]]:
 
 def _numbered(prefixes: Mapping[str, str], folder: Path | None) -> Iterator[tuple[str, str]]:
     """Objects that the deep-sky catalog itself names by their number in a list, and the list."""
-    columns = read_columns(DEEPSKY_FILE, ("id", "names"), folder)
-    for identifier, names in zip(columns["id"], columns["names"], strict=True):
-        for name in (identifier, *names.split("|")):
-            prefix, _, number = name.rpartition(" ")
-            if prefix in prefixes and number.isdigit():
-                yield identifier, prefixes[prefix]
+    objects = load_deepsky(folder)
+    number = re.compile(rf"(?:^|\|)({'|'.join(map(re.escape, prefixes))}) \d+(?=\||$)")
+    for identifier, names in zip(objects.id, objects.names, strict=True):
+        for prefix in number.findall(f"{identifier}|{names}"):
+            yield identifier, prefixes[prefix]
 
 
 def _typed(folder: Path | None) -> Iterator[tuple[str, str]]:

@@ -13,6 +13,7 @@ from measuring import median_seconds, print_table, seconds
 from planner.ephemeris.civil_night import civil_night
 from planner.ephemeris.moments import grid
 from planner.ephemeris.track import track
+from planner.eye import margin_table
 from planner.eye.profile import Sizes, profile_limit
 from planner.kit.reading import load_kit
 from planner.sky.airmass import airmass
@@ -21,6 +22,7 @@ from planner.sky.scales import surface_brightness_from_nanolamberts
 from planner.targets.catalog import load_deepsky
 from planner.targets.columns import rows_of
 from planner.verdict.deepsky.margins import (
+    DeepSkyTables,
     deepsky_margins,
     deepsky_tables,
     object_sizes,
@@ -53,8 +55,12 @@ def main() -> None:
         night_luminance_nl(setup.zenith_sky_mag, setup.extinction_mag, altitude)
     )
     dimming = setup.dimming_mag(airmass(altitude))
-    build = median_seconds(lambda: deepsky_tables(setup, views, kit.filters))
-    tables = deepsky_tables(setup, views, kit.filters)
+
+    def tables_anew() -> DeepSkyTables:
+        margin_table._patches.cache_clear()
+        return deepsky_tables(setup, views, kit.filters)
+
+    build, tables = median_seconds(tables_anew), tables_anew()
     whole = median_seconds(lambda: deepsky_margins(tables, objects, dimming, sky))
     rows = np.linspace(0, OBJECTS - 1, SAMPLE).astype(int)
 

@@ -3,6 +3,7 @@
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
+from skyfield.api import Loader
 
 from planner.ephemeris import kernel as door
 from planner.ephemeris.civil_night import civil_night
@@ -70,6 +71,24 @@ def test_kernel_path_names_the_missing_package(monkeypatch):
     monkeypatch.setattr(door, "files", missing)
     with pytest.raises(CatalogError, match="skyfield-data is missing"):
         door.kernel_path()
+
+
+@pytest.mark.parametrize("year", [1950, 1999, 2026, 2050])
+def test_timescale_agrees_with_that_of_the_loader(year):
+    loader = Loader(".", verbose=False).timescale(builtin=True)
+    ours, its = (scale.utc(year, 6, range(1, 29)) for scale in (door.timescale(), loader))
+    assert ours.tt.tolist() == its.tt.tolist()
+    assert ours.ut1.tolist() == its.ut1.tolist()
+
+
+@pytest.mark.parametrize("fault", [FileNotFoundError, KeyError])
+def test_timescale_takes_the_loader_where_the_table_is_kept_otherwise(monkeypatch, fault):
+    def otherwise(name):
+        raise fault(name)
+
+    monkeypatch.setattr(door, "load_bundled_npy", otherwise)
+    moment = door.timescale.__wrapped__().utc(2026, 12, 8)
+    assert moment.ut1 == door.timescale().utc(2026, 12, 8).ut1
 
 
 def test_times_after_counts_the_seconds_from_the_start():

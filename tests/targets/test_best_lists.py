@@ -1,11 +1,13 @@
 """The standing of targets: lists, counts, and files that do not fit together."""
 
 import gzip
+from dataclasses import fields
 from pathlib import Path
 
 import pytest
 
 from planner.errors import CatalogError
+from planner.targets.deepsky import DeepSky
 from planner.targets.standing import best_list_counts, best_lists_of, load_best_lists
 
 
@@ -69,7 +71,11 @@ def _folder(tmp_path: Path, lists: str, members: str) -> Path:
         "list,title,author,year,entries,number_prefix,status\n" + lists, encoding="utf-8"
     )
     (tmp_path / "standing_typed.csv").write_text("list,name,id\n" + members, encoding="utf-8")
-    deepsky = "id,names\nNGC 1,M 1|Caldwell 2\nM 40,\nNGC 3,M 1x\n"
+    columns = [field.name for field in fields(DeepSky)]
+    objects = {"NGC 1": "M 1|Caldwell 2", "M 40": "", "NGC 3": "M 1x"}
+    rows = [{"id": key, "names": names, "kind": "galaxy"} for key, names in objects.items()]
+    lines = [columns, *([row.get(column, "") for column in columns] for row in rows)]
+    deepsky = "\n".join(",".join(line) for line in lines)
     (tmp_path / "deepsky.csv.gz").write_bytes(gzip.compress(deepsky.encode()))
     return tmp_path
 

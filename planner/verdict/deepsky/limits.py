@@ -11,6 +11,8 @@ from planner.verdict.deepsky.margins import deepsky_margins, deepsky_overflows
 from planner.verdict.verdicts import Limit
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
     from planner.targets.deepsky import DeepSky
@@ -36,14 +38,12 @@ def limiting_conditions(
     under a natural sky; the largest gain of at least 0.3 mag is named. Where none helps, the
     object itself is too faint, or too large for its light; one that is seen may be too small.
     """
-    now = _margin(tables, objects, air_now(setup, lines))
-    without = {
-        limit: _margin(tables, objects, air) for limit, air in air_without(setup, lines).items()
-    }
+    without = air_without(setup, lines)
+    now, *margins = _margins(tables, objects, (air_now(setup, lines), *without.values()))
     large = np.nan_to_num(objects.major_arcmin) >= LARGE_ARCMIN
     own = np.where(large, Limit.SPREAD_LIGHT, Limit.FAINTNESS)
     own = np.where(deepsky_overflows(tables, objects), Limit.NO_FIELD, own)
-    limits = costliest(now, without, own)
+    limits = costliest(now, dict(zip(without, margins, strict=True)), own)
     starlike = looks_like_a_star(setup, tables, objects) & (now >= 0.0)
     return np.where(starlike, Limit.SMALLNESS, limits).astype(np.int8)
 
@@ -58,8 +58,8 @@ def looks_like_a_star(setup: Setup, tables: DeepSkyTables, objects: DeepSky) -> 
     return np.asarray(objects.major_arcmin < least_arcmin)
 
 
-def _margin(tables: DeepSkyTables, objects: DeepSky, air: Air) -> Floats:
-    found = deepsky_margins(
-        tables, objects, air.dimming_mag[:, None], np.asarray(air.sky_mag)[:, None]
-    )
-    return found.margin_mag[:, 0]
+def _margins(tables: DeepSkyTables, objects: DeepSky, airs: Sequence[Air]) -> Floats:
+    """Margins (A, N) of objects (N,) in each of A airs."""
+    dimming = np.stack([air.dimming_mag for air in airs], axis=1)
+    sky = np.stack([air.sky_mag for air in airs], axis=1)
+    return deepsky_margins(tables, objects, dimming, sky).margin_mag.T

@@ -16,7 +16,6 @@ from typing import TYPE_CHECKING
 from zipfile import BadZipFile
 
 import numpy as np
-from filelock import FileLock, Timeout
 
 from planner.files import sweep_parts, write_whole
 from planner.verdict.pairs.profiles import SplitInstrument
@@ -88,6 +87,8 @@ def cached_split_tables(
     found = _read(path, instrument, powers, exit_pupils_mm)
     if found is not None:
         return found
+    from filelock import FileLock, Timeout  # only a build needs it
+
     try:
         folder.mkdir(parents=True, exist_ok=True)
         with FileLock(folder / f"{_PREFIX}tables.lock", timeout=LOCK_TIMEOUT_S):
