@@ -14,16 +14,13 @@ from generated import with_part, write_or_check
 from planner.importers.library import load_all_orbits, load_all_pairs
 from planner.kit.reading import load_kit
 from planner.targets.pairs import at_epoch, take
-from planner.verdict.pairs.choice import choose_view
 from planner.verdict.pairs.criteria import SplitClass
-from planner.verdict.pairs.judge import split_instrument, zenith_limits_mag
-from planner.verdict.pairs.lookup import SplitConditions, StudyPairs, worst_seeing
+from planner.verdict.pairs.judge import judge_pairs, split_conditions, split_instrument
+from planner.verdict.pairs.lookup import worst_seeing
 from planner.verdict.pairs.tables import build_split_tables
 from planner.verdict.setup import Setup
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from planner.targets.pairs import Pairs
 
 PAGE = Path(__file__).with_name("models.md")
@@ -68,11 +65,14 @@ def table() -> str:
         for view in kit.views(setup.telescope)
         if view.exit_pupil_mm >= kit.observer.least_exit_pupil_mm
     ]
-    powers = np.array([view.magnification for view in liked])
-    exit_pupils = np.array([view.exit_pupil_mm for view in liked])
-    pairs = _pairs()
-    worst = _worst_overhead(setup, powers, exit_pupils, pairs)
-    chosen = choose_view(worst, powers, exit_pupils, setup.observer.least_exit_pupil_mm)
+    powers = [view.magnification for view in liked]
+    tables = build_split_tables(
+        split_instrument(setup), powers, [view.exit_pupil_mm for view in liked]
+    )
+    pairs, ones = _pairs(), np.ones(len(PAIRS))
+    overhead = split_conditions(setup, liked, ones, setup.zenith_sky_mag * ones, 0.0 * ones)
+    worst = worst_seeing(tables, pairs, overhead)
+    chosen = judge_pairs(setup, liked, tables, pairs, overhead).view
     lines = [
         "| pair | separation | V | notched or glimpsed | just or held | clean or plain | power |",
         "|---|---|---|---|---|---|---|",
@@ -93,23 +93,6 @@ def _pairs() -> Pairs:
     rows = np.array([names.index(pair) for pair in PAIRS])
     chosen = take(known, rows)
     return at_epoch(chosen, orbits, YEAR)
-
-
-def _worst_overhead(
-    setup: Setup, powers: NDArray[np.float64], exit_pupils_mm: NDArray[np.float64], pairs: Pairs
-) -> NDArray[np.float32]:
-    """Worst zenith seeing (pairs, views, classes) at the zenith of the example's sky."""
-    overhead = SplitConditions(
-        airmass=1.0,
-        extinction_mag=setup.extinction_mag,
-        limiting_mag=zenith_limits_mag(
-            setup, exit_pupils_mm, np.full(len(pairs), setup.zenith_sky_mag)
-        ),
-        dispersion_along_arcsec=0.0,
-    )
-    tables = build_split_tables(split_instrument(setup), list(powers), list(exit_pupils_mm))
-    found = StudyPairs(pairs.separation_arcsec, pairs.v1, pairs.v2)
-    return worst_seeing(tables, found, overhead)
 
 
 def _seeing(arcsec: float) -> str:

@@ -45,11 +45,12 @@ def true_field_deg(telescope: Telescope, eyepiece: Eyepiece, barlow: float = 1.0
     """True field in degrees: from the field stop where known, else apparent field over power.
 
     57.2958 field_stop / focal length. The second form is good to about a tenth, since
-    eyepieces distort and makers round. Never wider than the focuser's barrel passes.
+    eyepieces distort and makers round. Never wider than the focuser or the eyepiece's own
+    barrel passes, whatever was said of the field.
     Source: common practice; Sidgwick 1971, Amateur Astronomer's Handbook (from memory).
     """
     focal = telescope.focal_length_mm * barlow
-    widest = np.degrees(telescope.barrel_mm / focal)
+    widest = np.degrees(min(telescope.barrel_mm, eyepiece.barrel_mm) / focal)
     if eyepiece.field_stop_mm is not None:
         return float(min(np.degrees(eyepiece.field_stop_mm / focal), widest))
     power = magnification(telescope.focal_length_mm, eyepiece.focal_length_mm, barlow)
@@ -84,14 +85,15 @@ def all_views(
 ) -> tuple[View, ...]:
     """Every combination that can be put together, from the lowest power to the highest.
 
-    Left out are eyepieces whose barrel does not go into their Barlow, and Barlows whose barrel
-    does not go into the focuser.
+    Left out are eyepieces whose barrel does not go into their Barlow, and eyepieces and Barlows
+    whose barrel does not go into the focuser.
     """
     usable = [b for b in barlows if goes_into(b.barrel_mm, telescope.barrel_mm)]
-    views = [view(telescope, e) for e in eyepieces]
+    fitting = [e for e in eyepieces if goes_into(e.barrel_mm, telescope.barrel_mm)]
+    views = [view(telescope, e) for e in fitting]
     views += [
         view(telescope, e, b)
-        for e in eyepieces
+        for e in fitting
         for b in usable
         if goes_into(e.barrel_mm, b.barrel_mm)
     ]

@@ -46,6 +46,16 @@ def test_true_field_is_never_wider_than_the_focuser() -> None:
     assert true_field_deg(SIX_INCH_F7, wide) == pytest.approx(np.degrees(31.75 / 1066.8), rel=1e-9)
 
 
+@pytest.mark.parametrize("stop_mm", [46.0, None])
+def test_true_field_is_never_wider_than_the_eyepieces_own_barrel(stop_mm: float | None) -> None:
+    """A barrel of 31.75 mm holds no stop of 46 mm, said or following from 70 deg of field."""
+    big = replace(SIX_INCH_F7, barrel_mm=50.8)
+    odd = Eyepiece("40 mm", 40.0, 70.0, field_stop_mm=stop_mm)
+    assert true_field_deg(big, odd) == pytest.approx(np.degrees(31.75 / 1066.8), rel=1e-9)
+    fitting = replace(odd, barrel_mm=50.8)
+    assert true_field_deg(big, fitting) > 1.4 * true_field_deg(big, odd)
+
+
 @pytest.mark.parametrize(("declination", "seconds"), [(0.0, 239.3), (60.0, 478.7), (-60.0, 478.7)])
 def test_drift_agrees_with_sidereal_rate(declination: float, seconds: float) -> None:
     """One degree: 86164.09 s/360 at the equator (IERS 2010), twice that at 60 degrees."""
@@ -76,11 +86,12 @@ def test_all_views_holds_every_combination_in_order_of_power() -> None:
 
 
 def test_all_views_leave_out_what_cannot_be_put_together() -> None:
-    """A 2 in eyepiece behind a 1.25 in Barlow; a 2 in Barlow in a 1.25 in focuser."""
+    """A 2 in eyepiece behind a 1.25 in Barlow; a 2 in eyepiece or Barlow in a 1.25 in focuser."""
     wide = Eyepiece("40 mm", 40.0, 70.0, barrel_mm=50.8)
     narrow = Eyepiece("10 mm", 10.0, 60.0)
     barlows = [Barlow("2x", 2.0), Barlow("big 2x", 2.0, barrel_mm=50.8)]
     big = replace(SIX_INCH_F7, barrel_mm=50.8)
     names = {v.name for v in all_views(big, [wide, narrow], barlows)}
     assert names == {"40 mm", "10 mm", "10 mm + 2x", "10 mm + big 2x", "40 mm + big 2x"}
-    assert [v.name for v in all_views(SIX_INCH_F7, [narrow], barlows)] == ["10 mm", "10 mm + 2x"]
+    small = all_views(SIX_INCH_F7, [wide, narrow], barlows)
+    assert [v.name for v in small] == ["10 mm", "10 mm + 2x"]

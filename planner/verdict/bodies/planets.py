@@ -8,7 +8,7 @@ import numpy as np
 
 from planner.eye.stars import telescopic_limit_mag
 from planner.verdict.causes import air_now, air_without, costliest
-from planner.verdict.powers import SEEING_COMFORT_ARCSEC
+from planner.verdict.powers import highest_up_to, planets_most
 from planner.verdict.verdicts import Limit
 
 if TYPE_CHECKING:
@@ -25,24 +25,16 @@ if TYPE_CHECKING:
     Ints = NDArray[np.intp]
     Codes = NDArray[np.int8]
 
-LEAST_PLANET_PUPIL_MM = 0.6  # floaters and dimness below it; common practice, no source
 MOON_FIELD_DEG = 0.6  # holds the whole Moon (at most 0.56 deg) with a little room
 
 
 def planet_views(setup: Setup, views: Sequence[View], seeing_arcsec: ArrayLike) -> Ints:
-    """Index of the highest power at which a star blurred by each seeing does not look soft.
+    """Index of the highest power that planets bear in each seeing, else of the lowest.
 
-    ``seeing_arcsec``: along the line of sight, above 0, any shape. Exit pupils under 0.6 mm (or
-    the observer's least) are left out where there is a choice; where even the lowest power is
-    soft, that.
+    ``seeing_arcsec``: along the line of sight, above 0, any shape. See ``planets_most``.
     """
-    least = max(LEAST_PLANET_PUPIL_MM, setup.observer.least_exit_pupil_mm)
     powers = np.array([view.magnification for view in views])
-    pupils = np.array([view.exit_pupil_mm for view in views])
-    most = SEEING_COMFORT_ARCSEC / np.asarray(seeing_arcsec, dtype=float)
-    fit = (powers <= most[..., None]) & (pupils >= least)
-    highest = np.argmax(np.where(fit, powers, 0.0), axis=-1)
-    return np.asarray(np.where(fit.any(axis=-1), highest, np.argmin(powers)), dtype=np.intp)
+    return highest_up_to(powers, planets_most(setup, seeing_arcsec))
 
 
 def whole_moon_view(views: Sequence[View]) -> int:

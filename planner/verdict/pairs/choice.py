@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
@@ -10,7 +10,6 @@ import numpy as np
 from planner.sky.seeing import AIRMASS_EXPONENT
 from planner.verdict.pairs.criteria import (
     GOOD_ENOUGH_SHARE,
-    KEPT_SHARE,
     UNEQUAL_FROM_MAG,
     SplitClass,
 )
@@ -41,59 +40,65 @@ STEADY_NIGHT_ARCSEC = 0.7  # better seeing is no night's to hope for; common pra
 CLOSE_UNITS = 2.5  # lambda/D within which a companion is too close rather than outshone
 
 
-def choose_view(
-    worst: Singles, powers: Floats, exit_pupils_mm: Floats, least_exit_pupil_mm: float
-) -> Integers:
-    """The view for each pair (P,): the lowest power that is about as good as the best.
-
-    Among views with a large enough exit pupil, those whose worst seeing for JUST is at least
-    0.9 of the best (for NOTCHED, then ELONGATED, where no view reaches more); of these the
-    lowest power that also keeps 0.7 of the best for NOTCHED and CLEAN, so that no class is
-    given away; else the one that loses least. Tonight's seeing does not enter. Where nothing
-    shows, the highest power allowed. ``worst`` is (P, V, C).
+@dataclass(frozen=True, slots=True, eq=False)
+class PowersBorne:
+    """What bounds the power for each pair, scalar or (P,): ``most`` that aperture, eye and air
+    bear, and ``well_apart``, which sets its stars as far apart at the eye as anyone wants.
     """
-    order = _allowed(powers, exit_pupils_mm, least_exit_pupil_mm)
-    ranked = np.nan_to_num(worst[:, order])
-    best = ranked.max(axis=1)
-    with np.errstate(invalid="ignore"):
-        share = np.where(best[:, None] > 0.0, ranked / best[:, None], 1.0)
+
+    most: Floats
+    well_apart: Floats
+
+
+def choose_view(
+    worst: Singles,
+    powers: Floats,
+    allowed: NDArray[np.bool_],
+    borne: PowersBorne,
+    seeing_arcsec: float,
+) -> Integers:
+    """The view for each pair (P,) in tonight's zenith seeing.
+
+    First, those of the views ``allowed`` (V,) that reach the best class tonight, so that a pair is
+    never told worse for an eyepiece more. Of these the ones not past the most power that the
+    telescope bears; where only more does, the lowest. Of these the ones whose worst seeing for JUST
+    (for NOTCHED, then ELONGATED, where no view reaches more) is within the model's uncertainty
+    of the best. Of these the highest that sets the stars not more than well apart, else the
+    lowest. ``worst`` is (P, V, C); ``powers`` (V,) stand in any order.
+    """
+    order = np.argsort(powers, kind="stable")
+    order = order[allowed[order]]
+    ranked, rising = np.nan_to_num(worst[:, order]), powers[order]
+    classes = tonight_class(ranked, np.float32(seeing_arcsec))
+    reach = classes == classes.max(axis=1, keepdims=True)
+    borne_too = reach & (rising <= np.reshape(borne.most, (-1, 1)))
+    within = np.where(borne_too.any(axis=1, keepdims=True), borne_too, _first(reach))
+    best = np.where(within[:, :, None], ranked, 0.0).max(axis=1)
     told_by = np.select([best[:, c - 1] > 0.0 for c in _CHOSEN_BY], _CHOSEN_BY, _CHOSEN_BY[-1])
-    good = np.take_along_axis(share, told_by[:, None, None] - 1, axis=2)[:, :, 0]
-    least = share[:, :, SplitClass.NOTCHED - 1 :].min(axis=2)
-    enough = np.minimum(least, KEPT_SHARE)  # beyond it the lower power wins
-    position = np.argmax(np.where(good >= GOOD_ENOUGH_SHARE, enough, -1.0), axis=1)
-    position[~best.any(axis=1)] = len(order) - 1
+    told = np.take_along_axis(ranked, told_by[:, None, None] - 1, axis=2)[:, :, 0]
+    most = np.take_along_axis(best, told_by[:, None] - 1, axis=1)
+    good = within & (told >= GOOD_ENOUGH_SHARE * most)
+    apart = good & (rising <= np.reshape(borne.well_apart, (-1, 1)))
+    position = np.where(apart.any(axis=1), _last(apart), np.argmax(good, axis=1))
     return np.asarray(order[position], dtype=np.intp)
 
 
-def _allowed(powers: Floats, exit_pupils_mm: Floats, least_exit_pupil_mm: float) -> Integers:
-    """Views with a large enough exit pupil, the lowest power first; without any, the lowest."""
+def _first(marks: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Only the first mark of each row (P, V), which has one at least."""
+    return np.asarray(np.arange(marks.shape[1]) == np.argmax(marks, axis=1)[:, None])
+
+
+def _last(marks: NDArray[np.bool_]) -> Integers:
+    """The place of the last mark in each row (P, V)."""
+    return np.asarray(marks.shape[1] - 1 - np.argmax(marks[:, ::-1], axis=1), dtype=np.intp)
+
+
+def allowed_views(
+    powers: Floats, exit_pupils_mm: Floats, least_exit_pupil_mm: float
+) -> NDArray[np.bool_]:
+    """Views (V,) with a large enough exit pupil; without any, those of the lowest power."""
     allowed = np.asarray(exit_pupils_mm) >= least_exit_pupil_mm
-    if not allowed.any():
-        allowed = np.asarray(powers) == np.min(powers)
-    order = np.argsort(powers, kind="stable")
-    return np.asarray(order[allowed[order]], dtype=np.intp)
-
-
-def choose_view_tonight(
-    worst: Singles,
-    powers: Floats,
-    exit_pupils_mm: Floats,
-    least_exit_pupil_mm: float,
-    seeing_arcsec: float,
-) -> Integers:
-    """The view for each pair (P,) in tonight's zenith seeing: that of ``choose_view``.
-
-    But where another one allowed reaches a better class tonight, the lowest power that does,
-    so that a pair is never told worse for an eyepiece more. ``worst`` is (P, V, C).
-    """
-    chosen = choose_view(worst, powers, exit_pupils_mm, least_exit_pupil_mm)
-    order = _allowed(powers, exit_pupils_mm, least_exit_pupil_mm)
-    classes = tonight_class(worst[:, order], np.float32(seeing_arcsec))
-    best = classes.max(axis=1)
-    now = tonight_class(in_view(worst, chosen), seeing_arcsec)
-    lowest = order[np.argmax(classes == best[:, None], axis=1)]
-    return np.asarray(np.where(now < best, lowest, chosen), dtype=np.intp)
+    return allowed if allowed.any() else np.asarray(powers) == np.min(powers)
 
 
 def in_view(worst: Singles, view: Integers) -> Singles:

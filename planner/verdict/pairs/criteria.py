@@ -58,5 +58,4 @@ EQUAL_UNTIL_MAG = 1.0  # difference up to which the whole figure lengthens; then
 UNEQUAL_FROM_MAG = 2.0  # difference from which the eye looks for a companion, not for two discs
 ELONGATED_AXIS_RATIO = 1.25  # long axis over short axis of the core that shows as elongated
 LEAST_SEEING_ARCSEC = 0.4  # zenith FWHM that no site offers; common practice, no source
-GOOD_ENOUGH_SHARE = 0.9  # a lower power that stands this share of the best seeing is preferred
-KEPT_SHARE = 0.7  # and this share of the best for the classes around it; own judgement
+GOOD_ENOUGH_SHARE = 0.85  # of the best seeing is as good as that: the model's uncertainty

@@ -8,8 +8,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.eye.stars import telescopic_limit_mag
+from planner.sky.seeing import line_of_sight_fwhm
 from planner.verdict.pairs.choice import (
-    choose_view_tonight,
+    PowersBorne,
+    allowed_views,
+    choose_view,
     in_view,
     limiting_factor,
     tonight_class,
@@ -24,6 +27,7 @@ from planner.verdict.pairs.lookup import (
 )
 from planner.verdict.pairs.profiles import SplitInstrument
 from planner.verdict.pairs.spectrum import SiteAir
+from planner.verdict.powers import doubles_most, well_apart_power
 from planner.verdict.steps import Step
 from planner.verdict.verdicts import NO_FILTER, Curve, MarginUnit, Verdicts
 
@@ -84,7 +88,7 @@ class PairJudge:
         sky = self._conditions(pairs, lines, parallactic_angle_deg)
         if view is None:
             worst = worst_seeing(self.tables, pairs, sky)
-            view = _chosen_view(self.setup, self.views, self.tables, worst)
+            view = _chosen_view(self.setup, self.views, self.tables, worst, pairs, sky)
             there = in_view(worst, view)
         else:
             there = worst_seeing_in(self.tables, pairs, sky, ViewChoice(view))
@@ -121,7 +125,7 @@ def judge_pairs(
     The margin is the worst seeing in which a pair shows as two (notched), less tonight's.
     """
     worst, seeing = worst_seeing(tables, pairs, conditions), setup.seeing_arcsec
-    chosen = _chosen_view(setup, views, tables, worst)
+    chosen = _chosen_view(setup, views, tables, worst, pairs, conditions)
     there = in_view(worst, chosen)
     split_class = tonight_class(there, seeing)
     notched = there[:, SHOWN_FROM - 1].astype(float)
@@ -140,12 +144,19 @@ def judge_pairs(
 
 
 def _chosen_view(
-    setup: Setup, views: Sequence[View], tables: SplitTables, worst: NDArray[np.float32]
+    setup: Setup,
+    views: Sequence[View],
+    tables: SplitTables,
+    worst: NDArray[np.float32],
+    pairs: StarPairs,
+    conditions: SplitConditions,
 ) -> Ints:
     """The view for each pair (N,) from its worst seeing in each of them, (N, V, C)."""
     exit_pupils = np.array([view.exit_pupil_mm for view in views])
-    least, seeing = setup.observer.least_exit_pupil_mm, setup.seeing_arcsec
-    return choose_view_tonight(worst, tables.powers, exit_pupils, least, seeing)
+    allowed = allowed_views(tables.powers, exit_pupils, setup.observer.least_exit_pupil_mm)
+    along = line_of_sight_fwhm(setup.seeing_arcsec, conditions.airmass)
+    borne = PowersBorne(doubles_most(setup, along), well_apart_power(pairs.separation_arcsec))
+    return choose_view(worst, tables.powers, allowed, borne, setup.seeing_arcsec)
 
 
 def split_conditions(

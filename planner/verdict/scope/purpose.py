@@ -11,7 +11,12 @@ import numpy as np
 from planner.eye.profile import Profile, view_limit_mag
 from planner.eye.surface import surface_brightness_limit
 from planner.optics.light import used_aperture_mm
-from planner.verdict.powers import SEEING_COMFORT_ARCSEC
+from planner.verdict.powers import (
+    DOUBLE_EXIT_PUPILS_MM,
+    PLANET_EXIT_PUPILS_MM,
+    doubles_most,
+    planets_most,
+)
 from planner.verdict.scope.view_summary import darker_sky_mag
 
 if TYPE_CHECKING:
@@ -28,9 +33,8 @@ GALAXY_MAG, GALAXY_ARCMIN = 11.0, (3.0, 1.5)  # a typical bright catalogue galax
 NEBULA_SURFACE_MAG, NEBULA_ARCMIN = 22.5, 30.0  # per square arcsec; a large, faint, round patch
 EQUAL_MAG, EQUAL_SHARE = 0.2, 0.1  # less is lost in the models' uncertainty
 MOST_OF_FIELD = 0.7  # wider, and no dark sky shows beside it: common practice, no source
-PLANET_EXIT_PUPILS_MM = (1.2, 0.7)  # common practice, no source
-STEADY_MOMENTS = 1.5  # a double shows in the best moments of air: common practice, no source
-DOUBLE_EXIT_PUPILS_MM = (1.0, 1.0 / 1.6)  # power D to 1.6 D in mm: common practice, no source
+PERFECT_AIR_ARCSEC = 1e-6  # bounds no power
+LEAST_SHARE = 0.8  # of the most power wanted, where air or eye lower that; own judgement
 
 
 class Purpose(StrEnum):
@@ -60,7 +64,7 @@ class Fit(Enum):
 
 @dataclass(frozen=True, slots=True)
 class WantedPowers:
-    """The powers wanted; ``capped_by_seeing`` where the aperture alone would bear more."""
+    """The powers wanted; ``capped_by_seeing`` where aperture and eye alone would bear more."""
 
     least: float
     most: float
@@ -77,7 +81,7 @@ class NearExitPupil:
 
 @dataclass(frozen=True, slots=True)
 class NearPower:
-    """Ranked by nearness to the powers wanted."""
+    """Ranked by nearness to the most power wanted; the best within comes before all past it."""
 
     wanted: WantedPowers
     fit: Fit
@@ -128,9 +132,10 @@ def rank_for_purpose(
     """The views from the best for a purpose to the worst.
 
     Galaxies and nebulae: magnitudes above the threshold of a typical target (Crumey 2014).
-    Planets and doubles: nearness to the customary power, which seeing may lower. Sweeping: true
-    field times the share of the aperture that the eye uses. Views below the observer's least
-    exit pupil are left out unless there are no others.
+    Planets and doubles: the highest power that aperture, eye and air bear, as at night for a
+    planet or a close pair overhead. Sweeping: true field times the share of the aperture that
+    the eye uses. Views below the observer's least exit pupil are left out unless there are no
+    others.
     """
     least = setup.observer.least_exit_pupil_mm
     usable = [view for view in views if view.exit_pupil_mm >= least] or list(views)
@@ -149,20 +154,24 @@ def rank_by_exit_pupil(views: Sequence[View], exit_pupil_mm: float) -> tuple[Ran
 
 
 def doubles_powers(setup: Setup) -> WantedPowers:
-    """1 to 1.6 times the clear aperture in mm, as far as the best moments of seeing bear it."""
-    cap = STEADY_MOMENTS * SEEING_COMFORT_ARCSEC / setup.seeing_arcsec
-    return _wanted(setup, DOUBLE_EXIT_PUPILS_MM, cap)
+    """From the clear aperture in mm to the most that close doubles bear overhead."""
+    return _wanted(setup, DOUBLE_EXIT_PUPILS_MM, doubles_most)
 
 
 def planets_powers(setup: Setup) -> WantedPowers:
-    """Those of an exit pupil of 0.7 to 1.2 mm, as far as seeing bears it."""
-    return _wanted(setup, PLANET_EXIT_PUPILS_MM, SEEING_COMFORT_ARCSEC / setup.seeing_arcsec)
+    """From that of an exit pupil of 1.2 mm to the most that planets bear overhead."""
+    return _wanted(setup, PLANET_EXIT_PUPILS_MM, planets_most)
 
 
-def _wanted(setup: Setup, exit_pupils_mm: tuple[float, float], cap: float) -> WantedPowers:
-    """The powers of two exit pupils, the wider first, lowered to ``cap``."""
-    least, most = (setup.telescope.clear_aperture_mm / pupil for pupil in exit_pupils_mm)
-    return WantedPowers(min(least, 0.8 * cap), min(most, cap), cap < most)
+def _wanted(
+    setup: Setup,
+    exit_pupils_mm: tuple[float, float],
+    most_power: Callable[[Setup, float], Floats],
+) -> WantedPowers:
+    """The power of the wider exit pupil, or 0.8 of the most borne in tonight's seeing, to that."""
+    most = float(most_power(setup, setup.seeing_arcsec))
+    least = min(setup.telescope.clear_aperture_mm / exit_pupils_mm[0], LEAST_SHARE * most)
+    return WantedPowers(least, most, most < float(most_power(setup, PERFECT_AIR_ARCSEC)))
 
 
 def _sorted(ranked: Sequence[RankedView]) -> tuple[RankedView, ...]:
@@ -227,23 +236,31 @@ def _margins(
 
 
 def _planets(setup: Setup, views: Sequence[View]) -> list[RankedView]:
-    """Nearness to the powers that planets want."""
-    return [_power_score(view, planets_powers(setup)) for view in views]
+    """Nearness to the most power that planets bear."""
+    return _power_scores(views, planets_powers(setup))
 
 
 def _doubles(setup: Setup, views: Sequence[View]) -> list[RankedView]:
-    """Nearness to the powers that close doubles want."""
-    return [_power_score(view, doubles_powers(setup)) for view in views]
+    """Nearness to the most power that close doubles bear."""
+    return _power_scores(views, doubles_powers(setup))
 
 
-def _power_score(view: View, wanted: WantedPowers) -> RankedView:
-    """1 in the span of powers, less outside by ratio; within it the middle is a touch better."""
-    power, low, high = view.magnification, wanted.least, wanted.most
-    inside = min(1.0, power / low, high / power)
-    off_middle = abs(np.log(power / np.sqrt(low * high)))
-    score = float(inside * (1.0 - 0.05 * min(1.0, off_middle)))
-    fit = Fit.TOO_LOW if power < low else Fit.TOO_HIGH if power > high else Fit.RIGHT
-    return RankedView(view, score, EQUAL_SHARE, NearPower(wanted, fit))
+def _power_scores(views: Sequence[View], wanted: WantedPowers) -> list[RankedView]:
+    """The share of the most power wanted; past that as far the other way, below the best within."""
+    shares = [view.magnification / wanted.most for view in views]
+    within = max((share for share in shares if share <= 1.0), default=1.0)
+    scores = [share if share <= 1.0 else within / share for share in shares]
+    return [
+        RankedView(view, score, EQUAL_SHARE, NearPower(wanted, _fit(view, wanted)))
+        for view, score in zip(views, scores, strict=True)
+    ]
+
+
+def _fit(view: View, wanted: WantedPowers) -> Fit:
+    """Where a view's power lies against those wanted."""
+    if view.magnification < wanted.least:
+        return Fit.TOO_LOW
+    return Fit.TOO_HIGH if view.magnification > wanted.most else Fit.RIGHT
 
 
 def _sweeping(setup: Setup, views: Sequence[View]) -> list[RankedView]:

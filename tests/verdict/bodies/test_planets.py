@@ -35,13 +35,13 @@ def test_worse_air_never_asks_for_more_power(one: float, other: float) -> None:
 @settings(deadline=None, max_examples=60)
 @given(st.floats(0.4, 9.0))
 def test_the_power_is_the_highest_that_stays_sharp(seeing: float) -> None:
-    """The seeing's disc looks no larger than 5 arcmin; the pupil no smaller than 0.6 mm."""
+    """The seeing's disc looks no larger than 5 arcmin; the pupil no smaller than 0.7 mm."""
     chosen = views()[planet_views(setup(), views(), seeing)]
     assert chosen.magnification * seeing / 60.0 <= SOFT_ARCMIN
     fitting = [
         view.magnification
         for view in views()
-        if view.magnification * seeing / 60.0 <= SOFT_ARCMIN and view.exit_pupil_mm >= 0.6
+        if view.magnification * seeing / 60.0 <= SOFT_ARCMIN and view.exit_pupil_mm >= 0.7
     ]
     assert chosen.magnification == max(fitting)
 

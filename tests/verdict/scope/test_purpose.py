@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -29,7 +30,8 @@ F6 = Telescope(
     "six", Design.NEWTONIAN, Mount.HAND_MOVED, 150.0, 150.0, 900.0, 36.0, Glass(0.05), 0.8, 50.8
 )
 SIX_INCH = Setup(F6, Observer("o", 40.0, 6.5, 2.0, 0.0, 0.5), 21.3, 1.0, 0.2)
-PIECES = tuple(Eyepiece(f"{f:g} mm", f, 60.0) for f in (40.0, 30.0, 20.0, 12.0, 9.0, 6.0, 4.0, 2.5))
+FOCAL_MM = (40.0, 30.0, 20.0, 12.0, 9.0, 6.0, 4.0, 2.5)
+PIECES = tuple(Eyepiece(f"{f:g} mm", f, 60.0, barrel_mm=50.8) for f in FOCAL_MM)
 VIEWS = all_views(F6, PIECES)
 
 
@@ -98,6 +100,23 @@ def test_narrow_field_says_that_the_nebula_does_not_fit() -> None:
     assert isinstance(wide, AboveThreshold) and isinstance(narrow, AboveThreshold)
     assert not wide.overflows
     assert narrow.overflows
+
+
+@pytest.mark.parametrize("purpose", [Purpose.PLANETS, Purpose.DOUBLES])
+@pytest.mark.parametrize("seeing", [0.8, 1.5, 2.0, 3.0, 6.0])
+def test_the_first_power_is_never_too_high_and_the_rest_follow_by_nearness(
+    purpose: Purpose, seeing: float
+) -> None:
+    """The highest within the bound; the lowest where all are past it."""
+    ranked = rank_for_purpose(replace(SIX_INCH, seeing_arcsec=seeing), VIEWS, purpose)
+    assert isinstance(ranked[0].reason, NearPower)
+    most = ranked[0].reason.wanted.most
+    powers = [r.view.magnification for r in ranked]
+    within = [power for power in powers if power <= most]
+    assert powers[0] == (max(within) if within else min(powers))
+    for side in (within, [power for power in powers if power > most]):
+        far = [abs(np.log(power / most)) for power in side]
+        assert far == sorted(far)
 
 
 @pytest.mark.parametrize("purpose", list(Purpose))
