@@ -113,6 +113,7 @@ def _short_verdict(verdict: str) -> str:
     if verdict.startswith("stars "):
         return "stars only"
     words = verdict.split(",")[0].removeprefix("companion ").removeprefix("seen ")
+    words = words.removesuffix(" steadily")
     return cut(words.removesuffix(" split") if words != "not split" else words, LONGEST_VERDICT)
 
 

@@ -174,7 +174,8 @@ def moon_words(night: CivilNight) -> str:
 
 def nothing_words(plan: Plan) -> str:
     """That nothing is shown, and what may help."""
-    if plan.start is None and plan.end is None:
+    sunlit = plan.night.deepest_twilight is Darkness.MIDNIGHT_SUN
+    if sunlit or (plan.start is None and plan.end is None):
         return "Nothing is shown tonight under these conditions."
     return f"Nothing is shown from {hours_words(plan)} under these conditions. {REMEDY}"
 

@@ -12,6 +12,7 @@ from planner.errors import DateOutsideEphemerisError, UsageError
 from planner.night.conditions import night_conditions
 from planner.night.planning import make_plan
 from planner.sheets.night_notes import night_notes
+from planner.sheets.night_words import nothing_words
 
 
 @pytest.mark.parametrize(
@@ -129,3 +130,13 @@ def test_hours_that_end_before_they_begin_are_refused() -> None:
         night_conditions(request(start=time(23, 0), end=time(22, 0)))
     assert night_notes(make_plan(request(start=time(23, 0), end=time(2, 0)))) == ()
     assert night_notes(make_plan(request(start=time(23, 0), end=time(23, 0)))) == ()
+
+
+def test_usual_hours_that_miss_the_dark_name_the_remedy() -> None:
+    """57.5 N in mid August: much darker after ten; under the midnight sun no hour helps."""
+    usual = {"end": time(22, 30), "start_usual": True, "end_usual": True}
+    *_, note = night_notes(make_plan(request("Glen", "2026-08-12", limit=1, **usual)))
+    assert "the darkest part of the night is left out" in note and "--whole-night" in note
+    sunlit = make_plan(request("Nordkapp", "2026-06-21", limit=1, **usual))
+    (sun,) = night_notes(sunlit)
+    assert "--whole-night" not in sun and "--whole-night" not in nothing_words(sunlit)
