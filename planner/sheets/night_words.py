@@ -39,13 +39,17 @@ def cut(words: str, width: int) -> str:
 
 
 def short_name(target: PlannedTarget) -> str:
-    """The name without its catalogue number where it has a common name; Messier's stay."""
-    common = target.name.removeprefix(f"{target.id} ")
-    return target.name if target.id.startswith("M ") else common
+    """The name without a nickname: the catalogue's number, or the star and its components."""
+    numbers = [name for name in target.designations if target.name.startswith(f"{name} ")]
+    if not numbers:
+        return target.name
+    number = max(numbers, key=len)
+    parts = f" {target.double.components}" if target.double is not None else ""
+    return number + parts if parts in target.name[len(number) :] else number
 
 
 def name_within(target: PlannedTarget, width: int) -> str:
-    """The name in a number of characters: the catalogue number goes before anything is cut."""
+    """The name in a number of characters: the nickname goes before anything is cut."""
     return target.name if len(target.name) <= width else cut(short_name(target), width)
 
 
