@@ -21,6 +21,7 @@ _PLACE_LENGTH = len("j1844365+394012")
 KIND_WORDS = frozenset(
     ("cluster", "double", "galaxy", "globular", "group", "nebula", "open", "planetary", "star")
 )
+_OWNER = re.compile("['\N{RIGHT SINGLE QUOTATION MARK}]s\\b")
 _MESSIER = re.compile(r"\|M ?0*(\d+)\|")
 
 
@@ -118,8 +119,8 @@ def common_words(objects: DeepSky, row: int) -> list[frozenset[str]]:
 
 
 def name_words(text: str) -> frozenset[str]:
-    """The words of a name in the form in which they are compared, articles left out."""
-    return frozenset(map(normal_key, text.split())) - {"", "the", "of"}
+    """The words of a name in the form in which they are compared: no articles, no ``'s``."""
+    return frozenset(map(normal_key, _OWNER.sub("", text).split())) - {"", "the", "of"}
 
 
 def deepsky_labels(objects: DeepSky) -> Iterator[str]:

@@ -120,12 +120,16 @@ class NameIndex:
         return found or self.loose.get(key, {})
 
     def places_by_words(self, text: str) -> RowReferences:
-        """Where the targets lie in whose common name all words of a text stand: at most four."""
+        """Where the targets lie in whose common name all words of a text stand.
+
+        None where over four names have them; a name of a group leads to all its members.
+        """
         words = name_words(text)
         if len(words) < 2 or words <= KIND_WORDS:
             return {}
-        found: RowReferences = {place: None for known, place in self.worded if words <= known}
-        return found if len(found) <= NEAR_NAMES else {}
+        found = [(known, place) for known, place in self.worded if words <= known]
+        names = {known for known, _ in found}
+        return {place: None for _, place in found} if len(names) <= NEAR_NAMES else {}
 
 
 def build_index(designations: Designations, pairs: Pairs, deepsky: DeepSky) -> NameIndex:
