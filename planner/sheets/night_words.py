@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from planner.angles import declination_text, right_ascension_text
 from planner.ephemeris.civil_night import Darkness
+from planner.night.plan import RedStarDetail
 from planner.sheets.clock_words import clock, span
 from planner.sheets.double_words import BAD_SEEING_ARCSEC, OVER, worst_seeing
 from planner.sheets.night_notes import REMEDY, hours_line, hours_words, night_notes
@@ -77,6 +78,9 @@ def what_it_is(target: PlannedTarget) -> str:
         bright, faint = double.magnitudes
         more = f" +{len(double.others)}" if double.others else ""
         return f'{double.separation_arcsec:.1f}" {bright:.1f}+{faint:.1f}{more}'
+    if isinstance(target.detail, RedStarDetail):
+        bright, faint = target.detail.range_mag
+        return f"mag {bright:.1f} to {faint:.1f}"
     parts = []
     if target.magnitude is not None:
         parts.append(f"mag {target.magnitude:.1f}")

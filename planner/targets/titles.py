@@ -11,6 +11,7 @@ if TYPE_CHECKING:
 
     from planner.targets.deepsky import DeepSky
     from planner.targets.pairs import Pairs
+    from planner.targets.red_stars import RedStars
 
 GROUPS = (" Chain", " Group", " Triplet")  # how the names of groups end: no name for a member
 
@@ -30,6 +31,17 @@ def object_designations(objects: DeepSky, row: int) -> tuple[str, ...]:
     names = (name for name in objects.names[row].split("|") if name)
     groups = (name for name in objects.common_name[row].split("|") if name.endswith(GROUPS))
     return tuple(dict.fromkeys((objects.id[row], *names, *groups)))
+
+
+def red_star_title(stars: RedStars, row: int) -> str:
+    """The star's letters, with its name in words."""
+    return f"{stars.name[row]} {stars.common_name[row]}".strip()
+
+
+def red_star_designations(stars: RedStars, row: int) -> tuple[str, ...]:
+    """The star's letters and its Hipparcos number."""
+    hip = (f"HIP {stars.hip[row]}",) if stars.hip[row] else ()
+    return (str(stars.name[row]), *hip)
 
 
 def pair_title(pairs: Pairs, row: int) -> str:
