@@ -47,6 +47,7 @@ class Inputs:
     typed_nebulae: pd.DataFrame | None = None
     typed_stars: pd.DataFrame | None = None
     red_stars: pd.DataFrame | None = None
+    star_numbers: pd.DataFrame | None = None
     digests: tuple[tuple[str, str], ...] = ()
 
 
@@ -89,13 +90,18 @@ HAND_TABLES: dict[str, tuple[str, Callable[[Path], pd.DataFrame]]] = {  # file: 
     "nebulae_typed.csv": ("typed_nebulae", read_nebulae),
     "star_names_typed.csv": ("typed_stars", _read_names),
     "red_stars_typed.csv": ("red_stars", _read_names),
+    "star_numbers_typed.csv": ("star_numbers", _read_names),
 }
 
 
 def build(inputs: Inputs) -> Built:
     """All shipped files as bytes: the four catalogs, manifest.json and README.md."""
     names = designations.designation_table(
-        inputs.starnames, _places(inputs.hipparcos), inputs.typed_stars, inputs.red_stars
+        inputs.starnames,
+        _places(inputs.hipparcos),
+        inputs.typed_stars,
+        inputs.red_stars,
+        inputs.star_numbers,
     )
     stars = star_list(inputs.gaia, inputs.hipparcos)
     typed_pairs = read_typed_nothing() if inputs.typed_pairs is None else inputs.typed_pairs

@@ -27,7 +27,10 @@ NOT_CALLED_SO = {
     82729: "Grafias", 89908: "Aldhiba", 94779: "Fawaris", 97804: "Tarazed", 98162: "Terebellum",
     98353: "Terebellum", 98688: "Terebellum", 107418: "Castula",
 }  # fmt: skip
-COLUMNS = ["hip", "bayer", "flamsteed", "hd", "constellation", "variable", "proper_name"]
+COLUMNS = [
+    "hip", "bayer", "flamsteed", "hd", "hr", "ads", "constellation", "variable", "proper_name",
+]  # fmt: skip
+NUMBERS = ("hd", "hr", "ads")
 
 
 def bayer_text(letter: str) -> str:
@@ -47,13 +50,15 @@ def designation_table(
     sky: Mapping[int, tuple[float, float]],
     typed: pd.DataFrame | None = None,
     red_stars: pd.DataFrame | None = None,
+    numbers: pd.DataFrame | None = None,
 ) -> pd.DataFrame:
-    """One row per star, by HIP number: the columns ``COLUMNS``; hd 0 unknown.
+    """One row per star, by HIP number: the columns ``COLUMNS``; ``NUMBERS`` 0 unknown.
 
     ``names`` as the source has them; ``sky`` holds (ra_deg, dec_deg) by HIP number and gives the
     constellation where the source has none, or a slip. ``typed`` (hip, proper_name as texts)
     stands above the source's proper names, a blank one too; ``red_stars`` (hip, name,
-    common_name) adds letters of variable stars, and stars that the source lacks.
+    common_name) adds letters of variable stars, and ``numbers`` (hip, hr, ads) those of two more
+    catalogues; both add stars that the source lacks.
     """
     rows = [_row(int(key), names[key]) for key in sorted(names, key=int)]
     table = pd.DataFrame(rows, columns=COLUMNS)
@@ -64,7 +69,9 @@ def designation_table(
     if typed is not None:
         better = dict(zip(typed["hip"].astype(int), typed["proper_name"], strict=True))
         table["proper_name"] = table["hip"].map(better).fillna(table["proper_name"])
-    return table if red_stars is None else _with_red_stars(table, red_stars)
+    if red_stars is not None:
+        table = _with_red_stars(table, red_stars)
+    return table if numbers is None else _with_numbers(table, numbers)
 
 
 def _row(hip: int, entry: Mapping[str, str]) -> dict[str, Any]:
@@ -76,6 +83,8 @@ def _row(hip: int, entry: Mapping[str, str]) -> dict[str, Any]:
         "bayer": bayer_text(bayer) if bayer else "",
         "flamsteed": entry.get("flam", ""),
         "hd": int(hd) if hd else 0,
+        "hr": 0,
+        "ads": 0,
         "constellation": const if const in CONSTELLATIONS else "",
         "variable": "",
         "proper_name": _proper_name(hip, entry.get("name", "")),
@@ -87,11 +96,26 @@ def _with_red_stars(table: pd.DataFrame, red_stars: pd.DataFrame) -> pd.DataFram
     rows = {row["hip"]: row for row in table.to_dict("records")}
     for entry in red_stars.to_dict("records"):
         hip, (letters, const) = int(entry["hip"]), entry["name"].split(" ")
-        row = rows.setdefault(hip, dict.fromkeys(COLUMNS, "") | {"hip": hip, "hd": 0})
+        row = rows.setdefault(hip, _nameless(hip))
         row["constellation"] = const
         row["variable"] = "" if row["bayer"] == letters else letters
         row["proper_name"] = row["proper_name"] or entry["common_name"]
     return pd.DataFrame([rows[hip] for hip in sorted(rows)], columns=COLUMNS)
+
+
+def _with_numbers(table: pd.DataFrame, numbers: pd.DataFrame) -> pd.DataFrame:
+    """The table with the typed numbers of other catalogues, sorted by HIP number."""
+    rows = {row["hip"]: row for row in table.to_dict("records")}
+    for entry in numbers.to_dict("records"):
+        hip = int(entry["hip"])
+        row = rows.setdefault(hip, _nameless(hip))
+        row["hr"], row["ads"] = (int(entry[name] or 0) for name in ("hr", "ads"))
+    return pd.DataFrame([rows[hip] for hip in sorted(rows)], columns=COLUMNS)
+
+
+def _nameless(hip: int) -> dict[str, Any]:
+    """The row of a star that the source lacks."""
+    return dict.fromkeys(COLUMNS, "") | dict.fromkeys(NUMBERS, 0) | {"hip": hip}
 
 
 def _proper_name(hip: int, name: str) -> str:

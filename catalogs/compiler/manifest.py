@@ -59,11 +59,13 @@ DESIGNATIONS = Compiled(
                   "the index digit (eps, gam1, xi); Latin letters as they are"),
         ("flamsteed", "Flamsteed number"),
         ("hd", "HD number; 0 unknown"),
+        ("hr, ads", "numbers in the Bright Star Catalogue and in Aitken's catalogue of double "
+                    "stars, for well-known stars only; 0 unknown"),
         ("constellation", "IAU three-letter abbreviation"),
         ("variable", "letters or number of a variable star (R, TX, V460), for red stars only"),
         ("proper_name", "proper name"),
     ),
-    ("star_names_typed.csv", "red_stars_typed.csv"),
+    ("star_names_typed.csv", "red_stars_typed.csv", "star_numbers_typed.csv"),
 )  # fmt: skip
 PAIRS = Compiled(
     "pairs", "pairs.csv.gz", "Double stars, one row a pair",

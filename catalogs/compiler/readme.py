@@ -51,12 +51,12 @@ CHOICES = """
 
 `pairs_typed.csv`, `colours_typed.csv`, `orbits_typed.csv`, `deepsky_typed.csv`,
 `deepsky_names_typed.csv`, `planetaries_typed.csv`, `nebulae_typed.csv`, `star_names_typed.csv`,
-`red_stars_typed.csv`, `standing_typed.csv` and `standing_lists_typed.csv` are the project's own
-choice of published facts. The column `source` of each row says where it was published, or that it
-is from memory; places are ICRS at J2000.0; years of measures are in `epoch_yr`. The orbits, the red
-stars and the two tables of standing are read as they are; the names of the red stars and all of the
-others are worked into the compiled files: rebuild when they change (a test asks for it). Licence:
-that of the project.
+`red_stars_typed.csv`, `star_numbers_typed.csv`, `standing_typed.csv` and
+`standing_lists_typed.csv` are the project's own choice of published facts. The column `source` of
+each row says where it was published, or that it is from memory; places are ICRS at J2000.0; years
+of measures are in `epoch_yr`. The orbits, the red stars and the two tables of standing are read as
+they are; the names of the red stars and all of the others are worked into the compiled files:
+rebuild when they change (a test asks for it). Licence: that of the project.
 
 In `deepsky_typed.csv` a blank cell leaves what OpenNGC says, but a typed `major_arcmin` without a
 `minor_arcmin` makes the object round. `v_of` is `object` where V is a nebula's own light, `stars`
@@ -79,7 +79,8 @@ brightness is good to about 0.5 mag, the light in lines to a factor of 2, as its
 says. A dark nebula has no row: the Horsehead is as hard to see as the strip of IC 434 behind it.
 
 `star_names_typed.csv` gives the proper name of a star where the source's is wrong, and leaves it
-blank where it is not in common use. `red_stars_typed.csv` holds carbon stars and red variables.
+blank where it is not in common use. `red_stars_typed.csv` holds carbon stars and red variables,
+`star_numbers_typed.csv` numbers of the Bright Star Catalogue (HR) and of Aitken's (ADS).
 
 ## What was decided, and what to doubt
 
@@ -114,8 +115,11 @@ would be 0.6.
 
 **Numbers of stars.** HD numbers are those that the source of the names gives: of the stars with a
 Hipparcos number all to V = 4, 95 in 100 to V = 5, 48 in 100 to V = 6.5. None of the packages holds
-HR, SAO or ADS numbers. Letters of variable stars are given for the red stars of the hand table
-only, since the source has slips there.
+HR, SAO or ADS numbers, and no other open source of them was found. HR and ADS numbers of some 150
+well-known stars were typed from memory and checked by their order, for both catalogues run by
+right ascension: a slip out of order would show, one of a few units might not. There are no SAO
+numbers. Letters of variable stars are given for the red stars of the hand table only, since the
+source has slips there.
 
 **Deep sky.** V is rejected where B-V is outside -0.3..1.7 and B - 0.8 used (open clusters B - 0.4).
 `check` lists what is still odd in magnitude, surface brightness and axes.

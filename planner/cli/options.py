@@ -238,7 +238,7 @@ def choice_options(command: F) -> F:
                 "--kinds",
                 metavar="A,B",
                 help="Only these kinds: double, open-cluster, globular-cluster, galaxy, "
-                "planetary-nebula, nebula, planet, moon.",
+                "planetary-nebula, nebula, red-star, planet, moon.",
             ),
             click.option("--constellation", metavar="NAME", help="Only this constellation."),
             click.option(

@@ -95,13 +95,13 @@ def target(
 
 
 def _ids(matches: list[Match]) -> frozenset[str]:
-    """The ids of the targets that a name means; a star that is no double is refused."""
+    """The ids of the targets that a name means; a star neither double nor red is refused."""
     from planner.errors import UnknownTargetError
     from planner.importers.library import load_all_pairs
     from planner.targets.catalog import load_deepsky
     from planner.targets.names import Domain
 
-    found = set()
+    found = _red_star_ids(matches)
     for match in matches:
         if match.domain is Domain.PAIR:
             found.add(str(load_all_pairs(library_folder()).pair_id[match.row]))
@@ -111,10 +111,25 @@ def _ids(matches: list[Match]) -> frozenset[str]:
             found.add(match.label)
     if not found:
         raise UnknownTargetError(
-            f"{matches[0].label} is a star, but no double in the catalogs; "
-            "only doubles, deep-sky objects, the Moon and planets are judged"
+            f"{matches[0].label} is a star, but no double in the catalogs; only doubles, red "
+            "stars, deep-sky objects, the Moon and planets are judged"
         )
     return frozenset(found)
+
+
+def _red_star_ids(matches: list[Match]) -> set[str]:
+    """The ids of the red stars among the stars that a name means."""
+    from planner.targets.catalog import load_designations, load_red_stars
+    from planner.targets.names import Domain
+    from planner.targets.red_stars import NO_RED_STAR, red_star_row
+
+    stars, found = load_red_stars(), set()
+    hip = load_designations().hip
+    for match in matches:
+        if match.domain is Domain.STAR:
+            row = red_star_row(stars, hip[match.row], match.label)
+            found |= {str(stars.name[row])} if row != NO_RED_STAR else set()
+    return found
 
 
 def _draw(request: Request, plan: Plan, path: Path) -> None:

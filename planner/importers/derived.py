@@ -37,7 +37,10 @@ DAMAGE = (
 ZERO_TIME = (1980, 1, 1, 0, 0, 0)  # so that the same table gives the same bytes
 COMPRESSION_LEVEL = 1  # a fifth of the size for a tenth of a second on 157,000 pairs
 # Whose rules enter a table besides those of this package.
-MODEL = {"planner.targets": ("orbit.py", "pairs.py"), "planner": ("angles.py", "constants.py")}
+MODEL = {
+    "planner.targets": ("measure.py", "orbit.py", "pairs.py"),
+    "planner": ("angles.py", "constants.py"),
+}
 
 Table = TypeVar("Table")
 

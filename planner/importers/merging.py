@@ -16,6 +16,7 @@ from planner.importers.tracks import (
     tracks_of,
 )
 from planner.targets.columns import frozen, rows_of
+from planner.targets.measure import Measures, Motions, carried, other_stands
 from planner.targets.pairs import combined_magnitude
 
 if TYPE_CHECKING:
@@ -36,11 +37,15 @@ FARTHEST_ARCSEC = 3600.0  # a place to whole degrees, with the discoverer's numb
 SEPARATION_ARCSEC, SEPARATION_SHARE = 1.0, 0.2
 CLOSE_ARCSEC = 3.0  # closer pairs may have turned since an old measure
 TURN_DEG = 25.0
+NEARER_DEG = 90.0  # of a pair found by its designation; it may have turned far since
 BRIGHTNESS_MAG = 1.2
 EQUAL_MAG = 0.5  # so near in brightness, A and B may be swapped between catalogs
-# Measures that a newer one of unknown make does not replace: differences of space positions,
-# and orbits.
-KEPT_SOURCES = ("Gaia", "Hipparcos", "Orbit")
+KEPT_SOURCE = "Orbit"  # no measure replaces the place that an orbit gives
+# Standard errors of the companion's place, arcsec. Differences of Gaia's positions of resolved
+# stars, with what their light does to each other; all others like a measure by eye, of unknown
+# make, rounded to 0.1" and a whole degree. Own judgement.
+SATELLITE_SOURCE, SATELLITE_ARCSEC = "Gaia", 0.02
+BY_EYE_ARCSEC, BY_EYE_SHARE = 0.1, 0.02
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +83,8 @@ def known_rows(
     """
     dated = np.ones(len(incoming), dtype=bool) if dated is None else dated
     row = _by_designation(known, incoming)
-    swapped = np.zeros(len(incoming), dtype=bool)
+    swapped = _turned(known, incoming, np.arange(len(incoming)), row, NEARER_DEG)
+    swapped &= row != UNKNOWN
     taken_by = np.full(len(known), UNKNOWN)
     taken_by[row[row != UNKNOWN]] = np.flatnonzero(row != UNKNOWN)
     found = _candidates(known, incoming, spots_of(incoming, place_error_arcsec, dated))
@@ -100,13 +106,14 @@ def turned_round(pairs: Pairs, swapped: Bools) -> Pairs:
 def enriched(known: Pairs, gains: Pairs) -> tuple[Pairs, Bools]:
     """Known pairs with what they gain from the same pairs in another catalog, row by row.
 
-    A known pair keeps its measure where that comes from Gaia, Hipparcos or an orbit, or is not
-    older; it gains designations, name, bond, motion and position angle where it had none. With
-    the discoverer come the letters of the components. Also says which took the newer measure.
+    A known pair takes the other measure where that is newer and the pair has moved, by more
+    than its known motion and the errors of both explain, or where the newer one is as accurate:
+    see ``measure.other_stands``. It keeps the place that an orbit gives, and gains designations,
+    name, bond, motion and position angle where it had none. With the discoverer come the letters
+    of the components. Also says which took the newer measure.
     """
     nameless = (known.discoverer == "") & (gains.discoverer != "")
-    newer = ~_kept(known) & ~np.isnan(gains.epoch_yr)
-    newer &= ~(known.measure_epoch_yr >= gains.epoch_yr)
+    newer = _newer_stands(known, gains)
     angle = newer & ~np.isnan(gains.position_angle_deg)
     angle |= np.isnan(known.position_angle_deg)
 
@@ -132,10 +139,28 @@ def enriched(known: Pairs, gains: Pairs) -> tuple[Pairs, Bools]:
     return replace(known, **{name: chosen(name, where) for name, where in columns.items()}), newer
 
 
-def _kept(known: Pairs) -> Bools:
-    """Pairs whose measure stays whatever comes."""
-    sources = known.measure_source.tolist()
-    return np.array([any(word in text for word in KEPT_SOURCES) for text in sources], dtype=bool)
+def _newer_stands(known: Pairs, gains: Pairs) -> Bools:
+    """Pairs for which the other measure stands from now on; the newer one is nearer to any night.
+
+    What is compared is where the known motion has carried the companion at the other's epoch.
+    """
+    by_eye = BY_EYE_ARCSEC + BY_EYE_SHARE * known.separation_arcsec
+    before, after = _measures(known, by_eye), _measures(gains, by_eye)
+    motions = Motions(known.motion_ra_mas_yr, known.motion_dec_mas_yr)
+    separation, angle, _ = carried(before, motions, after.epoch_yr)
+    expected = replace(before, separation_arcsec=separation, position_angle_deg=angle)
+    newest = np.fmax(before.epoch_yr, after.epoch_yr)
+    orbit = np.array([KEPT_SOURCE in text for text in known.measure_source.tolist()], dtype=bool)
+    return np.asarray(other_stands(expected, after, newest) & ~orbit)
+
+
+def _measures(pairs: Pairs, by_eye_arcsec: Floats) -> Measures:
+    """The measures of a table, with their errors by where they come from."""
+    satellite = [SATELLITE_SOURCE in text for text in pairs.measure_source.tolist()]
+    error = np.where(np.array(satellite, dtype=bool), SATELLITE_ARCSEC, by_eye_arcsec)
+    return Measures(
+        pairs.separation_arcsec, pairs.position_angle_deg, pairs.measure_epoch_yr, error
+    )
 
 
 def _by_designation(known: Pairs, incoming: Pairs) -> Integers:
@@ -211,11 +236,8 @@ def _agreeing(
     off = off / (SEPARATION_ARCSEC + SEPARATION_SHARE * separation)
     light = combined_magnitude(incoming.v1[mine], incoming.v2[mine])
     light = np.abs(light - combined_magnitude(known.v1[theirs], known.v2[theirs]))
-    between = incoming.position_angle_deg[mine] - known.position_angle_deg[theirs]
-    same = np.abs((between + 180.0) % 360.0 - 180.0)
-    opposite = 180.0 - same
-    equal = np.abs(known.v1[theirs] - known.v2[theirs]) <= EQUAL_MAG
-    turned = (opposite <= TURN_DEG) & equal
+    same = _between_deg(known, incoming, mine, theirs)
+    turned = _turned(known, incoming, mine, theirs, TURN_DEG)
     close = separation <= CLOSE_ARCSEC
     fits = turned if looked.swapped else ~(same > TURN_DEG) | turned | close
     both = (known.discoverer[theirs] != "") & (incoming.discoverer[mine] != "")
@@ -224,6 +246,21 @@ def _agreeing(
     good = fits & (off <= 1.0) & ~(light > BRIGHTNESS_MAG) & (alike | ~both)
     total = looked.score + off + np.nan_to_num(light)
     return _Candidates(mine[good], theirs[good], total[good], turned[good])
+
+
+def _between_deg(known: Pairs, incoming: Pairs, mine: Integers, theirs: Integers) -> Floats:
+    """How far apart the position angles of two entries are, 0..180 degrees."""
+    between = incoming.position_angle_deg[mine] - known.position_angle_deg[theirs]
+    return np.asarray(np.abs((between + 180.0) % 360.0 - 180.0))
+
+
+def _turned(
+    known: Pairs, incoming: Pairs, mine: Integers, theirs: Integers, within_deg: float
+) -> Bools:
+    """Pairs of nearly equal stars that are entered from the other star."""
+    opposite = 180.0 - _between_deg(known, incoming, mine, theirs)
+    equal = np.abs(known.v1[theirs] - known.v2[theirs]) <= EQUAL_MAG
+    return np.asarray((opposite < within_deg) & equal)
 
 
 def _repeated(incoming: Pairs, row: Integers, found: _Candidates, taken_by: Integers) -> Bools:

@@ -10,7 +10,7 @@ from planner.ephemeris.bodies import Bodies, body_table
 from planner.ephemeris.constellation import constellation_at
 from planner.ephemeris.track import PRECESSION_SLACK_DEG, highest_altitude_deg
 from planner.importers.library import load_all_orbits, load_all_pairs
-from planner.targets.catalog import load_deepsky
+from planner.targets.catalog import load_deepsky, load_red_stars
 from planner.targets.columns import rows_of
 from planner.targets.kind import DEEP_SKY_KINDS, Kind
 from planner.targets.pairs import at_epoch, combined_magnitude, take
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from planner.night.conditions import Conditions
     from planner.targets.deepsky import DeepSky
     from planner.targets.pairs import Pairs
+    from planner.targets.red_stars import RedStars
 
     Bools = NDArray[np.bool_]
     Floats = NDArray[np.float64]
@@ -67,6 +68,22 @@ def possible_objects(conditions: Conditions, objects: DeepSky, bright: Bools) ->
     if conditions.request.include_all:
         return objects
     return rows_of(objects, bright & _rises(conditions, objects.dec_deg))
+
+
+def red_star_candidates(conditions: Conditions) -> tuple[RedStars, int]:
+    """The red stars that the request allows and that come up, and the number looked at."""
+    request, stars = conditions.request, load_red_stars()
+    keep = np.ones(len(stars), dtype=bool)
+    if request.constellation is not None:
+        keep &= stars.constellation == request.constellation
+    if request.faintest is not None:
+        keep &= stars.middle_mag <= request.faintest
+    if request.only is not None:
+        keep &= np.isin(stars.name, list(request.only))
+    considered = int(keep.sum())
+    if not request.include_all:
+        keep &= _rises(conditions, stars.dec_deg)
+    return rows_of(stars, keep), considered
 
 
 def body_candidates(conditions: Conditions) -> Bodies:

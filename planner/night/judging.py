@@ -14,6 +14,7 @@ from planner.night.candidates import (
     deepsky_candidates,
     pair_candidates,
     possible_objects,
+    red_star_candidates,
 )
 from planner.night.pair_times import judged_at_best
 from planner.night.systems import Systems, by_system, single_systems
@@ -23,11 +24,13 @@ from planner.night.worth import (
     body_worth,
     deepsky_worth,
     pair_worth,
+    red_star_worth,
     system_worth,
 )
 from planner.targets.kind import DEEP_SKY_KINDS, Kind
 from planner.targets.pairs import by_chance
 from planner.verdict.bodies.judge import BodyJudge
+from planner.verdict.bodies.red_stars import RedStarJudge
 from planner.verdict.causes import AMPLE_MARGIN_MAG
 from planner.verdict.deepsky.judge import DeepSkyJudge
 from planner.verdict.pairs.cache import cached_split_tables
@@ -53,11 +56,11 @@ HEIGHT_FOR_MARGIN_DEG = 30.0  # of height given up for a magnitude that is short
 class Judged:
     """N targets of one group, judged at their best times; arrays are (N,).
 
-    ``targets`` is their table at the night's date (pairs, deep-sky objects or bodies), ``judge``
-    what judged them. ``systems`` says which rows are one target of the list and which stands for
-    it; ``ids``, ``shown``, ``worth`` and ``sorts`` (S,), kind and constellation, are those of the
-    list's targets. ``considered`` counts the targets looked at, with those left out at once as
-    hopeless.
+    ``targets`` is their table at the night's date (pairs, deep-sky objects, red stars or bodies),
+    ``judge`` what judged them. ``systems`` says which rows are one target of the list and which
+    stands for it; ``ids``, ``shown``, ``worth`` and ``sorts`` (S,), kind and constellation, are
+    those of the list's targets. ``considered`` counts the targets looked at, with those left out
+    at once as hopeless.
     """
 
     targets: Any
@@ -81,6 +84,8 @@ def judged_groups(conditions: Conditions) -> list[Judged]:
         groups.append(_pairs(conditions))
     if kinds & set(DEEP_SKY_KINDS):
         groups.append(_deepsky(conditions))
+    if Kind.RED_STAR in kinds:
+        groups.append(_red_stars(conditions))
     return groups
 
 
@@ -148,6 +153,34 @@ def _deepsky(conditions: Conditions) -> Judged:
         shown=shown,
         worth=deepsky_worth(objects, verdicts, powers, season),
         sorts=_sorts(objects.kind, objects.constellation),
+    )
+
+
+def _red_stars(conditions: Conditions) -> Judged:
+    stars, considered = red_star_candidates(conditions)
+    judge = RedStarJudge(conditions.setup, conditions.views)
+    place = stars.ra_deg, stars.dec_deg
+    way = track(conditions.request.site, conditions.grid, *place)
+    usable = conditions.within_reach(way) & conditions.twilight_over
+    margin = judge.curve(stars, conditions.sightlines(way, *place)).margin
+    margin = np.nan_to_num(margin, nan=-np.inf)
+    seen = usable & (margin > 0.0)
+    ever = np.asarray(seen.any(axis=1))[:, None]
+    score = np.minimum(margin, AMPLE_MARGIN_MAG) + HEIGHT_WEIGHT * way.altitude_deg
+    times = best_time(np.where(ever, seen, usable), score, way)
+    verdicts = judge.judge(stars, conditions.sightlines_at(times.altitude_deg, *place, times.best))
+    season = _season(conditions, times, stars.dec_deg)
+    return Judged(
+        targets=stars,
+        judge=judge,
+        times=times,
+        verdicts=verdicts,
+        considered=considered,
+        systems=single_systems(len(stars)),
+        ids=stars.name,
+        shown=times.usable & verdicts.shown,
+        worth=red_star_worth(stars, verdicts.margin, season),
+        sorts=_sorts(np.full(len(stars), Kind.RED_STAR), stars.constellation),
     )
 
 

@@ -143,6 +143,18 @@ class BodyDetail:
 
 
 @dataclass(frozen=True, slots=True)
+class RedStarDetail:
+    """What only a red star has: the brightest and faintest V ever, period (None: unknown) and B-V.
+
+    The magnitude of the target is that of the middle of the range.
+    """
+
+    range_mag: tuple[float, float]
+    period_days: float | None
+    colour_bv: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class Identity:
     """What a target is, whatever the night; the place is that of the night's date."""
 
@@ -187,7 +199,7 @@ class PlannedTarget(Identity):
     filter_name: str | None
     drift_s: float | None
     worth: WorthTerms
-    detail: DoubleDetail | ObjectDetail | BodyDetail
+    detail: DoubleDetail | ObjectDetail | BodyDetail | RedStarDetail
 
     @property
     def double(self) -> DoubleDetail | None:

@@ -24,6 +24,7 @@ from planner.night.plan import (
     Identity,
     ObjectDetail,
     PlannedTarget,
+    RedStarDetail,
     Unusable,
     WorthTerms,
 )
@@ -32,10 +33,13 @@ from planner.sky.airmass import airmass
 from planner.targets.columns import known, rows_of
 from planner.targets.kind import Kind
 from planner.targets.pairs import NO_ORBIT, Pairs, by_chance, colour_word, combined_magnitude
+from planner.targets.red_stars import RedStars
 from planner.targets.titles import (
     object_designations,
     object_title,
     pair_title,
+    red_star_designations,
+    red_star_title,
     system_designations,
     system_title,
 )
@@ -110,6 +114,8 @@ def _identity(judged: Judged, row: int, others: list[int]) -> Identity:
         return _pair_identity(targets, row, others)
     if isinstance(targets, Bodies):
         return _body_identity(judged, row)
+    if isinstance(targets, RedStars):
+        return _red_star_identity(targets, row)
     return _object_identity(targets, row)
 
 
@@ -139,6 +145,20 @@ def _object_identity(objects: DeepSky, row: int) -> Identity:
         dec_deg=float(objects.dec_deg[row]),
         magnitude=known(objects.v_mag[row]),
         size_arcmin=None if np.isnan(major) else (major, major if np.isnan(minor) else minor),
+    )
+
+
+def _red_star_identity(stars: RedStars, row: int) -> Identity:
+    return Identity(
+        id=str(stars.name[row]),
+        name=red_star_title(stars, row),
+        designations=red_star_designations(stars, row),
+        kind=Kind.RED_STAR,
+        constellation=str(stars.constellation[row]),
+        ra_deg=float(stars.ra_deg[row]),
+        dec_deg=float(stars.dec_deg[row]),
+        magnitude=float(stars.middle_mag[row]),
+        size_arcmin=None,
     )
 
 
@@ -187,7 +207,7 @@ def _unusable(conditions: Conditions, judged: Judged, row: int) -> Unusable:
 
 def _detail(
     conditions: Conditions, judged: Judged, row: int, others: list[int]
-) -> DoubleDetail | ObjectDetail | BodyDetail:
+) -> DoubleDetail | ObjectDetail | BodyDetail | RedStarDetail:
     if isinstance(judged.targets, Pairs):
         further = tuple(_double(conditions, judged, other, ()) for other in others)
         return _double(conditions, judged, row, further)
@@ -197,6 +217,12 @@ def _detail(
             diameter_arcsec=float(found.diameter_arcsec[row]),
             illuminated_fraction=float(found.illuminated_fraction[row]),
             elongation_deg=float(found.elongation_deg[row]),
+        )
+    if isinstance(judged.targets, RedStars):
+        return RedStarDetail(
+            range_mag=(float(found.v_bright_mag[row]), float(found.v_faint_mag[row])),
+            period_days=known(found.period_days[row]),
+            colour_bv=known(found.colour_bv[row]),
         )
     limits = float(found.star_limit_mag[row]), float(found.best_star_limit_mag[row])
     shown = bool(judged.shown[row])

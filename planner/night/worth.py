@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from planner.night.systems import Systems
     from planner.targets.deepsky import DeepSky
     from planner.targets.pairs import Pairs
+    from planner.targets.red_stars import RedStars
     from planner.verdict.deepsky.judge import DeepSkyDetail
     from planner.verdict.verdicts import Verdicts
 
@@ -50,6 +51,8 @@ LEAVING_MOMENTS = 24  # two hours: a target that goes sooner after dark is the s
 LEAVING_WORTH = 3.0
 OPPOSITION_DEG = 140.0  # elongation from which an outer planet is in its season
 OPPOSITION_WORTH = 6.0
+RED_STAR_VIEW = 32.0  # of one surely seen: a point of light, for its colour alone
+COLOUR_FROM_BV = 1.2  # each magnitude redder is worth as much as two brighter ones
 BODY_VIEW = {
     "Moon": 50.0, "Jupiter": 60.0, "Saturn": 62.0, "Mars": 34.0, "Venus": 42.0,
     "Mercury": 26.0, "Uranus": 24.0, "Neptune": 18.0,
@@ -121,6 +124,17 @@ def deepsky_worth(
     view = view - NEBULA_UNKNOWN_COST * (verdicts.detail.by_stars & nebula)
     return Worth(
         np.asarray(view + _height(season.altitude_deg)), _standing(objects.id), _rarity(season)
+    )
+
+
+def red_star_worth(stars: RedStars, margin_mag: Floats, season: Season) -> Worth:
+    """Worth of red stars (N,): how surely seen, how bright, how red and how high."""
+    margin = np.nan_to_num(margin_mag, nan=-1.0, neginf=-1.0)
+    view = RED_STAR_VIEW * (1.0 - np.exp(-np.clip(margin, 0.0, None) / MARGIN_SCALE_MAG))
+    view = view + np.clip(1.5 * (9.0 - stars.middle_mag), 0.0, 6.0)
+    view = view + np.nan_to_num(np.clip(3.0 * (stars.colour_bv - COLOUR_FROM_BV), 0.0, 6.0))
+    return Worth(
+        np.asarray(view + _height(season.altitude_deg)), _standing(stars.name), _rarity(season)
     )
 
 

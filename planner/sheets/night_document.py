@@ -6,6 +6,7 @@ import math
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
+from planner.night.plan import RedStarDetail
 from planner.sheets.double_words import (
     CLASS_NAMES,
     TOLD_CLASSES,
@@ -32,13 +33,13 @@ EVENTS = (
 # The keys of a row in order, those of doubles last: a table has them all, whatever it holds.
 COLUMNS = (
     "id", "name", "designations", "kind", "constellation", "ra_deg", "dec_deg", "magnitude",
-    "size_arcmin", "window_start", "window_end", "best_time", "as_good_from", "as_good_until",
-    "altitude_deg", "azimuth_deg", "airmass", "shown", "verdict", "margin", "margin_unit",
-    "uncertainty", "limited_by", "reason", "eyepiece", "magnification", "exit_pupil_mm",
-    "true_field_deg", "filter", "drift_s", "worth", "components", "separation_arcsec",
-    "position_angle_deg", "magnitudes", "measure_epoch", "measure_source", "colours", "class",
-    "worst_seeing_arcsec", "worst_seeing_by_class", "chance_alignment", "outlook",
-    "other_pairs",
+    "magnitude_range", "size_arcmin", "window_start", "window_end", "best_time", "as_good_from",
+    "as_good_until", "altitude_deg", "azimuth_deg", "airmass", "shown", "verdict", "margin",
+    "margin_unit", "uncertainty", "limited_by", "reason", "eyepiece", "magnification",
+    "exit_pupil_mm", "true_field_deg", "filter", "drift_s", "worth", "components",
+    "separation_arcsec", "position_angle_deg", "magnitudes", "measure_epoch", "measure_source",
+    "colours", "class", "worst_seeing_arcsec", "worst_seeing_by_class", "chance_alignment",
+    "outlook", "other_pairs",
 )  # fmt: skip
 
 
@@ -90,6 +91,9 @@ def target_row(target: PlannedTarget) -> dict[str, Any]:
         "ra_deg": round(target.ra_deg, 6),
         "dec_deg": round(target.dec_deg, 6),
         "magnitude": _rounded(target.magnitude, 2),
+        "magnitude_range": (
+            list(target.detail.range_mag) if isinstance(target.detail, RedStarDetail) else None
+        ),
         "size_arcmin": (
             [round(axis, 3) for axis in target.size_arcmin] if target.size_arcmin else None
         ),

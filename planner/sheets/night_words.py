@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from planner.angles import declination_text, right_ascension_text
 from planner.ephemeris.civil_night import Darkness
+from planner.night.plan import RedStarDetail
 from planner.sheets.clock_words import clock, span
 from planner.sheets.double_words import BAD_SEEING_ARCSEC, OVER, worst_seeing
 from planner.sheets.night_notes import REMEDY, hours_line, hours_words, night_notes
@@ -39,13 +40,17 @@ def cut(words: str, width: int) -> str:
 
 
 def short_name(target: PlannedTarget) -> str:
-    """The name without its catalogue number where it has a common name; Messier's stay."""
-    common = target.name.removeprefix(f"{target.id} ")
-    return target.name if target.id.startswith("M ") else common
+    """The name without a nickname: the catalogue's number, or the star and its components."""
+    numbers = [name for name in target.designations if target.name.startswith(f"{name} ")]
+    if not numbers:
+        return target.name
+    number = max(numbers, key=len)
+    parts = f" {target.double.components}" if target.double is not None else ""
+    return number + parts if parts in target.name[len(number) :] else number
 
 
 def name_within(target: PlannedTarget, width: int) -> str:
-    """The name in a number of characters: the catalogue number goes before anything is cut."""
+    """The name in a number of characters: the nickname goes before anything is cut."""
     return target.name if len(target.name) <= width else cut(short_name(target), width)
 
 
@@ -73,6 +78,9 @@ def what_it_is(target: PlannedTarget) -> str:
         bright, faint = double.magnitudes
         more = f" +{len(double.others)}" if double.others else ""
         return f'{double.separation_arcsec:.1f}" {bright:.1f}+{faint:.1f}{more}'
+    if isinstance(target.detail, RedStarDetail):
+        bright, faint = target.detail.range_mag
+        return f"mag {bright:.1f} to {faint:.1f}"
     parts = []
     if target.magnitude is not None:
         parts.append(f"mag {target.magnitude:.1f}")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from planner.night.plan import Absence, BodyDetail, DoubleDetail
+from planner.night.plan import Absence, BodyDetail, DoubleDetail, RedStarDetail
 from planner.sheets.clock_words import clock
 from planner.sheets.double_words import double_verdict_words, seeing_words
 from planner.targets.kind import Kind
@@ -55,6 +55,8 @@ def verdict_words(target: PlannedTarget) -> str:
         return double_verdict_words(detail)
     if isinstance(detail, BodyDetail):
         return STEP_WORDS[target.step] if target.shown else "lost in the sky"
+    if isinstance(detail, RedStarDetail):
+        return STEP_WORDS[target.step]
     if detail.nebula_unknown and target.step is not Step.UNKNOWN:
         return f"stars {STEP_WORDS[target.step]}"
     return STEP_WORDS[target.step]
@@ -75,6 +77,8 @@ def reason_words(target: PlannedTarget) -> str:
         return _double_reason(target, detail)
     if isinstance(detail, BodyDetail):
         return _body_reason(detail)
+    if isinstance(detail, RedStarDetail):
+        return "; ".join((*_margin_reasons(target), _red_star_words(detail)))
     if target.step is Step.UNKNOWN:
         return "the catalog gives no magnitude, so nothing can be promised"
     return "; ".join(_object_reasons(target, detail))
@@ -121,7 +125,18 @@ def _body_reason(body: BodyDetail) -> str:
     return f"{words}; {SUN_CAUTION}" if body.elongation_deg < NEAR_SUN_DEG else words
 
 
-def _object_reasons(target: PlannedTarget, detail: ObjectDetail) -> list[str]:
+def _red_star_words(star: RedStarDetail) -> str:
+    """How a red star varies; where it stands tonight nobody knows beforehand."""
+    bright, faint = star.range_mag
+    period = "" if star.period_days is None else f" in about {star.period_days:.0f} days"
+    return (
+        f"varies from about mag {bright:.1f} to {faint:.1f}{period}, judged in the middle: look "
+        "where it stands"
+    )
+
+
+def _margin_reasons(target: PlannedTarget) -> list[str]:
+    """How many magnitudes are in hand or short, and what limits."""
     parts = []
     if target.margin is not None:
         word = "in hand" if target.margin >= 0 else "short"
@@ -129,6 +144,11 @@ def _object_reasons(target: PlannedTarget, detail: ObjectDetail) -> list[str]:
     if target.limit is not Limit.NOTHING:
         like = ", like a star at any power" if target.limit is Limit.SMALLNESS else ""
         parts.append(f"limited by {limit_words(target)}{like}")
+    return parts
+
+
+def _object_reasons(target: PlannedTarget, detail: ObjectDetail) -> list[str]:
+    parts = _margin_reasons(target)
     if detail.nebula_unknown:
         parts.append("for the stars inside: of the nebula's own light the catalog says nothing")
     elif target.kind is Kind.NEBULA:

@@ -14,6 +14,7 @@ class Kind(StrEnum):
     GALAXY = "galaxy"
     PLANETARY_NEBULA = "planetary-nebula"
     NEBULA = "nebula"
+    RED_STAR = "red-star"
     PLANET = "planet"
     MOON = "moon"
 

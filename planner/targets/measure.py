@@ -61,12 +61,15 @@ def drift(first: Measures, last: Measures) -> Motions:
     return Motions(east, north)
 
 
-def carried(measures: Measures, motions: Motions, year: float) -> tuple[Floats, Floats, Bools]:
+def carried(
+    measures: Measures, motions: Motions, year: float | Floats
+) -> tuple[Floats, Floats, Bools]:
     """Separation (arcsec) and position angle (0..360 deg) moved straight to a decimal year.
 
-    Also says which were moved. As measured stay those whose motion, year or angle is not known,
-    those measured over 50 years from ``year``, and those that the line would carry farther than
-    half their separation: there a bound companion is no longer on a straight line.
+    ``year`` is one for all, or one for each. Also says which were moved. As measured stay those
+    whose motion, year or angle is not known, those measured over 50 years from ``year``, and
+    those that the line would carry farther than half their separation: there a bound companion
+    is no longer on a straight line.
     Source: uniform motion.
     """
     years = year - measures.epoch_yr
@@ -83,15 +86,16 @@ def carried(measures: Measures, motions: Motions, year: float) -> tuple[Floats, 
     return separation, np.where(moved, angle, measures.position_angle_deg), moved
 
 
-def other_stands(known: Measures, other: Measures, year: float) -> Bools:
+def other_stands(known: Measures, other: Measures, year: float | Floats) -> Bools:
     """Which of two measures of each pair stands for a decimal year: True for the other one.
 
-    While both agree the more accurate stands. Where they differ by over 3 times both errors
-    together the pair has moved, and the one nearer in time to ``year`` stands, be it ever so
-    rough: a new measure by eye replaces an old one of a moving pair from a satellite. The nearer
-    stands also between measures of one accuracy or of none stated. A measure of no known year, or
-    without a position angle, gives way to one that has it. Limit: a slip of a catalog (another
-    pair, another unit) looks like motion; match the pairs first. Common practice, no source.
+    ``year`` is one for all, or one for each. While both agree the more accurate stands. Where
+    they differ by over 3 times both errors together the pair has moved, and the one nearer in
+    time to ``year`` stands, be it ever so rough: a new measure by eye replaces an old one of a
+    moving pair from a satellite. The nearer stands also between measures of one accuracy or of
+    none stated. A measure of no known year, or without a position angle, gives way to one that
+    has it. Limit: a slip of a catalog (another pair, another unit) looks like motion; match the
+    pairs first. Common practice, no source.
     """
     dated, angled = ~np.isnan(other.epoch_yr), ~np.isnan(other.position_angle_deg)
     was_dated, was_angled = ~np.isnan(known.epoch_yr), ~np.isnan(known.position_angle_deg)

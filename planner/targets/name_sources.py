@@ -16,11 +16,13 @@ if TYPE_CHECKING:
     from planner.targets.deepsky import DeepSky
     from planner.targets.pairs import Pairs
 
+NUMBERS = ("hd", "hr", "ads")  # columns of numbers that a star is found by
 _PLACE_LENGTH = len("j1844365+394012")
 # Words that say what a thing is and not which: no name is found by them alone.
 KIND_WORDS = frozenset(
     ("cluster", "double", "galaxy", "globular", "group", "nebula", "open", "planetary", "star")
 )
+_OWNER = re.compile("['\N{RIGHT SINGLE QUOTATION MARK}]s\\b")
 _MESSIER = re.compile(r"\|M ?0*(\d+)\|")
 
 
@@ -32,6 +34,8 @@ class Designations:
     bayer: tuple[str, ...]
     flamsteed: tuple[str, ...]
     hd: tuple[str, ...]
+    hr: tuple[str, ...]
+    ads: tuple[str, ...]
     constellation: tuple[str, ...]
     variable: tuple[str, ...]
     proper_name: tuple[str, ...]
@@ -40,20 +44,27 @@ class Designations:
 def star_keys(stars: Designations) -> Iterator[list[str]]:
     """The keys of each star."""
     letter = cache(normal_key)
-    for hip, bayer, flamsteed, hd, constellation, variable, proper in _rows(stars):
+    numbers = zip(stars.hd, stars.hr, stars.ads, strict=True)
+    for (hip, bayer, flamsteed, constellation, variable, proper), known in zip(
+        _rows(stars), numbers, strict=True
+    ):
         sky = constellation.lower()
         keys = [f"hip{hip}"] if hip else []
         keys += [letter(bayer) + sky] if bayer else []
         keys += [flamsteed + sky] if flamsteed else []
         keys += [variable.lower() + sky] if variable else []
-        keys += [f"hd{hd}"] if hd not in ("", "0") else []
+        keys += [
+            f"{sign}{number}"
+            for sign, number in zip(NUMBERS, known, strict=True)
+            if number not in ("", "0")
+        ]
         keys += [normal_key(proper)] if proper else []
         yield keys
 
 
 def star_labels(stars: Designations) -> Iterator[str]:
     """The label of each star: ``α Boo (Arcturus)``."""
-    for hip, bayer, flamsteed, _, constellation, variable, proper in _rows(stars):
+    for hip, bayer, flamsteed, constellation, variable, proper in _rows(stars):
         sign = bayer or variable or flamsteed
         name = f"{sign} {constellation}" if sign else f"HIP {hip}"
         yield f"{name} ({proper})" if proper else name
@@ -118,8 +129,8 @@ def common_words(objects: DeepSky, row: int) -> list[frozenset[str]]:
 
 
 def name_words(text: str) -> frozenset[str]:
-    """The words of a name in the form in which they are compared, articles left out."""
-    return frozenset(map(normal_key, text.split())) - {"", "the", "of"}
+    """The words of a name in the form in which they are compared: no articles, no ``'s``."""
+    return frozenset(map(normal_key, _OWNER.sub("", text).split())) - {"", "the", "of"}
 
 
 def deepsky_labels(objects: DeepSky) -> Iterator[str]:
@@ -131,12 +142,11 @@ def deepsky_labels(objects: DeepSky) -> Iterator[str]:
         yield f"{label} ({common.split('|')[0]})" if common else label
 
 
-def _rows(stars: Designations) -> Iterator[tuple[int, str, str, str, str, str, str]]:
+def _rows(stars: Designations) -> Iterator[tuple[int, str, str, str, str, str]]:
     return zip(
         stars.hip,
         stars.bayer,
         stars.flamsteed,
-        stars.hd,
         stars.constellation,
         stars.variable,
         stars.proper_name,

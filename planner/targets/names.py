@@ -17,6 +17,7 @@ from planner.targets.files import (
     DEEPSKY_FILE,
     DESIGNATIONS_FILE,
     PAIRS_FILE,
+    RED_STARS_FILE,
     read_columns,
 )
 from planner.targets.name_key import normal_key
@@ -42,7 +43,12 @@ if TYPE_CHECKING:
 
 SOLAR_SYSTEM = ("Moon", "Mercury", "Venus", "Mars", "Jupiter", "Saturn", "Uranus", "Neptune")
 NEAR_NAMES = 4
-NUMBERED_AT_RANDOM = ("hd", "hip")  # here the next number is another star, not a likely slip
+NUMBERED_AT_RANDOM = (
+    "ads",
+    "hd",
+    "hip",
+    "hr",
+)  # here the next number is another star, not a likely slip
 SUN_CAUTION = (
     "the Sun is no target here. Never point a telescope or finder at or near it without a filter "
     "made for it over the full front aperture: a moment is enough to blind you"
@@ -120,12 +126,14 @@ class NameIndex:
         return found or self.loose.get(key, {})
 
     def places_by_words(self, text: str) -> RowReferences:
-        """Where the targets lie in whose common name all words of a text stand: at most four."""
+        """The targets in whose common name all words of a text stand; none if over four do."""
         words = name_words(text)
         if len(words) < 2 or words <= KIND_WORDS:
             return {}
-        found: RowReferences = {place: None for known, place in self.worded if words <= known}
-        return found if len(found) <= NEAR_NAMES else {}
+        found = [(known, place) for known, place in self.worded if words <= known]
+        return (
+            {place: None for _, place in found} if len({k for k, _ in found}) <= NEAR_NAMES else {}
+        )
 
 
 def build_index(designations: Designations, pairs: Pairs, deepsky: DeepSky) -> NameIndex:
@@ -228,12 +236,9 @@ def find(index: NameIndex, text: str) -> list[Match]:
     herschel, bare = _HERSCHEL.sub(r"HJ \1", text), _THE.sub("", text)
     if normal_key(bare) == "sun":
         raise UnknownTargetError(SUN_CAUTION)
-    star = _IDENTIFIER.sub(r"\1", text)
-    for attempt in (herschel, bare, _COMPONENTS.sub("", herschel), star):
-        places = index.places(normal_key(attempt))
-        if places:
-            return [_match(index, place) for place in places]
-    places = index.places_by_words(bare)
+    attempts = (herschel, bare, _COMPONENTS.sub("", herschel), _IDENTIFIER.sub(r"\1", text))
+    by_key = (index.places(normal_key(attempt)) for attempt in attempts)
+    places = next(filter(None, by_key), None) or index.places_by_words(bare)
     if places:
         return [_match(index, place) for place in places]
     near = ", ".join(near_names(index, text))
@@ -289,4 +294,5 @@ def _spoken_names() -> Iterator[str]:
             yield from names.split("|")
     for column in read_columns(PAIRS_FILE, ("name", "proper_name", "discoverer")).values():
         yield from column
-    yield from read_columns(DESIGNATIONS_FILE, ("proper_name",))["proper_name"]
+    for file, heading in ((DESIGNATIONS_FILE, "proper_name"), (RED_STARS_FILE, "name")):
+        yield from read_columns(file, (heading,))[heading]

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from planner.targets.columns import objects
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
@@ -45,6 +47,16 @@ class RedStars:
     def __len__(self) -> int:
         """Number of stars."""
         return len(self.ra_deg)
+
+    @property
+    def constellation(self) -> Texts:
+        """IAU abbreviations, which end the names."""
+        return objects(tuple(name.rpartition(" ")[2] for name in self.name.tolist()))
+
+    @property
+    def middle_mag(self) -> Floats:
+        """V in the middle of the range, (N,), which stands for what nobody knows of tonight."""
+        return np.asarray((self.v_bright_mag + self.v_faint_mag) / 2.0)
 
 
 def red_star_row(stars: RedStars, hip: int, name: str) -> int:

@@ -11,21 +11,37 @@ if TYPE_CHECKING:
 
     from planner.targets.deepsky import DeepSky
     from planner.targets.pairs import Pairs
+    from planner.targets.red_stars import RedStars
+
+GROUPS = (" Chain", " Group", " Triplet")  # how the names of groups end: no name for a member
 
 
 def object_title(objects: DeepSky, row: int) -> str:
-    """Messier number, else the catalogue's own, with the common name."""
+    """Messier number, else the catalogue's own, with the common name unless that is a group's."""
     first = next(
         (name for name in objects.names[row].split("|") if name.startswith("M ")), objects.id[row]
     )
-    common = objects.common_name[row].split("|")[0]
+    names = objects.common_name[row].split("|")
+    common = next((name for name in names if not name.endswith(GROUPS)), "")
     return f"{first} {common}".strip()
 
 
 def object_designations(objects: DeepSky, row: int) -> tuple[str, ...]:
-    """Every designation of an object, its own first."""
+    """Every designation of an object, its own first, and the group it belongs to last."""
     names = (name for name in objects.names[row].split("|") if name)
-    return tuple(dict.fromkeys((objects.id[row], *names)))
+    groups = (name for name in objects.common_name[row].split("|") if name.endswith(GROUPS))
+    return tuple(dict.fromkeys((objects.id[row], *names, *groups)))
+
+
+def red_star_title(stars: RedStars, row: int) -> str:
+    """The star's letters, with its name in words."""
+    return f"{stars.name[row]} {stars.common_name[row]}".strip()
+
+
+def red_star_designations(stars: RedStars, row: int) -> tuple[str, ...]:
+    """The star's letters and its Hipparcos number."""
+    hip = (f"HIP {stars.hip[row]}",) if stars.hip[row] else ()
+    return (str(stars.name[row]), *hip)
 
 
 def pair_title(pairs: Pairs, row: int) -> str:

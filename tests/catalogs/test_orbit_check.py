@@ -11,6 +11,7 @@ from catalogs.compiler.__main__ import FOLDER
 from catalogs.compiler.orbit_check import Compared, carried, compared, orbit_report
 from planner.targets.catalog import load_orbits, load_pairs
 from planner.targets.columns import frozen, rows_of
+from planner.targets.orbit import apparent_places
 
 PAIRS_FILE = FOLDER / "pairs.csv.gz"
 
@@ -86,3 +87,31 @@ def test_pairs_are_carried_at_their_places_of_j2000() -> None:
     pairs = pd.read_csv(PAIRS_FILE, keep_default_na=False, na_values=[""])
     row = carried(pairs[pairs["hip"] == 104214], 2026.9).iloc[0]
     assert (row["ra_deg"], row["dec_deg"]) == pytest.approx((316.72475, 38.74942), abs=5e-4)
+
+
+# Gamma CrA, HIP 93825, in Hipparcos (van Leeuwen 2007, CDS I/311): place at 1991.25 (rad) of the
+# brighter star, and the common motion of both (mas a year). Gaia DR3 has the two nearly equal stars
+# in 2016; what their middle then lay off the carried place is half the way from A to B in 1991.
+HIPPARCOS_RAD, HIPPARCOS_MAS_YR = (5.0021892252, -0.6468671394), (96.74, -281.71)
+GAIA_A, GAIA_B = (286.605442, -37.064919), (286.605316, -37.064544)
+BETWEEN_YR = 24.75
+MIDDLE_DEG = 10.0  # the middle of light and that of mass differ, as do the stars' own motions
+
+
+def test_the_orbit_of_gamma_cra_agrees_with_hipparcos_and_the_area_law() -> None:
+    ra, dec = np.degrees(HIPPARCOS_RAD)
+    scale = np.array([3600.0 * np.cos(np.radians(dec)), 3600.0])
+    middle = (np.add(GAIA_A, GAIA_B) / 2.0 - (ra, dec)) * scale
+    east, north = 2.0 * (middle - np.array(HIPPARCOS_MAS_YR) * BETWEEN_YR / 1000.0)
+    before = np.hypot(east, north), np.degrees(np.arctan2(east, north)) % 360.0
+    orbits = load_orbits()
+    orbit = rows_of(orbits, np.flatnonzero(orbits.name == "gam CrA"))
+    lengths, angles = apparent_places(orbit, np.array([[1991.25, 2016.0, 2026.9]]))
+    assert before[0] == pytest.approx(lengths[0, 0], abs=0.1)
+    assert before[1] == pytest.approx(angles[0, 0], abs=MIDDLE_DEG)
+    # By the law of areas alone, with the mean of the squares at both ends: the turn since 2016.
+    turn = (before[1] - angles[0, 1]) % 360.0
+    swept = turn * (before[0] ** 2 + lengths[0, 1] ** 2) / BETWEEN_YR
+    since = 10.9 * swept / (lengths[0, 1] ** 2 + lengths[0, 2] ** 2)
+    assert angles[0, 1] - since == pytest.approx(angles[0, 2], abs=MIDDLE_DEG)
+    assert angles[0, 2] < 325.0 - MIDDLE_DEG  # where it stood about 2021

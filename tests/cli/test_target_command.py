@@ -182,3 +182,17 @@ def test_the_sun_is_no_target() -> None:
     """Nothing ever points there."""
     result = run("target", "sun", "--date", MOONLESS)
     assert result.exit_code == 2 and result.stdout == ""
+
+
+@pytest.mark.parametrize("name", ["mu cep", "R Lep", "T Lyr", "V Aql", "la superba"])
+def test_a_red_star_is_judged_and_said_to_vary(name: str) -> None:
+    """By its letters or its name in words; in the middle of its range."""
+    (star,) = told(name, date="2026-06-14")["targets"]
+    bright, faint = star["magnitude_range"]
+    assert star["kind"] == "red-star"
+    assert star["magnitude"] == pytest.approx((bright + faint) / 2.0, abs=0.01)
+    page = run("target", name, "--date", "2026-06-14").stdout
+    assert f", red star in {star['constellation']}: " in page
+    if star["best_time"] is not None:
+        assert f"mag {bright:.1f} to {faint:.1f}" in " ".join(page.split())
+        assert f"varies from about mag {bright:.1f} to {faint:.1f}" in star["reason"]

@@ -156,3 +156,14 @@ def test_without_a_kit_the_example_is_used_and_said_so_on_stderr() -> None:
     assert result.exit_code == 0
     assert "embedded example kit" in result.stderr
     assert "embedded" not in result.stdout
+
+
+def test_red_stars_are_a_kind_of_their_own() -> None:
+    """All of them in a year of nights would; in one night those that come up, none twice."""
+    night = night_json("Lindenhof", "2026-11-10", "--kinds", "red-star", "--all")
+    names = [target["name"] for target in night["targets"]]
+    assert {target["kind"] for target in night["targets"]} == {"red-star"}
+    assert len(names) == len(set(names)) >= 40
+    shown = {target["id"] for target in night["targets"] if target["shown"]}
+    assert {"mu Cep", "T Lyr", "TX Psc", "R Lep"} <= shown
+    assert "X TrA" not in shown  # at 70 degrees south, never up in Germany

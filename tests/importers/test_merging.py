@@ -21,6 +21,7 @@ from planner.importers.table_import import read_table
 from planner.importers.wds_layout import read_summary
 from planner.targets.catalog import load_pairs
 from planner.targets.columns import frozen, objects, rows_of
+from planner.targets.measure import Measures, drift
 from planner.targets.pairs import Pairs
 
 # identifier, discoverer, components, year, angle, separation, magnitudes
@@ -240,6 +241,58 @@ def test_enriched_takes_a_newer_measure_only_for_a_worse_one(
     assert after.separation_arcsec[0] == better.separation_arcsec[0]
     assert after.measure_source[0] == better.measure_source[0]
     assert after.position_angle_deg[0] == better.position_angle_deg[0]
+
+
+# Gamma CrA at 345 degrees in 2016, from Gaia DR3: two nearly equal stars that go round in about
+# 122 years; what a measure by eye of each year could be.
+@pytest.mark.parametrize(
+    ("year", "angle", "separation", "takes"),
+    [
+        (2024, 318, 1.6, True),
+        (2024, 138, 1.6, True),  # the same, from the other star
+        (2024, 346, 1.4, False),  # had it not moved the satellite's would stand
+        (2000, 61, 1.3, False),
+        (1990, 318, 1.6, False),
+    ],
+    ids=["newer", "newer, A and B swapped", "unmoved", "older", "older by far"],
+)
+def test_a_newer_measure_wins_over_an_older_one_of_a_moving_pair(
+    known: Pairs, year: int, angle: int, separation: float, takes: bool
+) -> None:
+    pairs, error = incoming((("19064-3704", "HJ 5084", "", year, angle, separation, 4.5, 4.6),))
+    found = known_rows(known, pairs, error)
+    before = rows_of(known, found.row)
+    assert (before.hip[0], before.measure_source[0]) == (93825, "Gaia DR3")
+    after, newer = enriched(before, turned_round(pairs, found.swapped))
+    assert newer[0] == takes
+    assert after.position_angle_deg[0] == (318.0 if takes else before.position_angle_deg[0])
+    assert after.measure_epoch_yr[0] == (year if takes else 2016.0)
+
+
+def test_motion_that_is_known_is_no_reason_to_take_a_rougher_measure(known: Pairs) -> None:
+    """A companion that moves by 2.1" in 8 years, as the newer measure finds it; or stands still."""
+    pairs, error = incoming(ENTRIES[1:2], last_year=2024)
+    met = rows_of(known, known_rows(known, pairs, error).row)
+    old = Measures(pairs.separation_arcsec, np.array([258.0]), np.array([2016.0]), np.zeros(1))
+    new = replace(old, position_angle_deg=pairs.position_angle_deg, epoch_yr=pairs.epoch_yr)
+    years = 8.0 / 80.0  # a drift asks for 10 years: taken over 80, and ten times as fast
+    way = drift(old, replace(new, epoch_yr=old.epoch_yr + 80.0))
+    before = replace(
+        met,
+        separation_arcsec=old.separation_arcsec,
+        position_angle_deg=frozen(old.position_angle_deg),
+        measure_epoch_yr=frozen(old.epoch_yr),
+        measure_source=objects(("Gaia DR3",)),
+    )
+    takes = []
+    for factor in (1.0 / years, 0.0):
+        moving = replace(
+            before,
+            motion_ra_mas_yr=frozen(way.east_mas_yr * factor),
+            motion_dec_mas_yr=frozen(way.north_mas_yr * factor),
+        )
+        takes.append(bool(enriched(moving, pairs)[1][0]))
+    assert takes == [False, True]
 
 
 def test_enriched_fills_a_missing_angle_bond_and_motion(known: Pairs) -> None:

@@ -16,8 +16,9 @@ from planner.night.worth import (
     body_worth,
     deepsky_worth,
     pair_worth,
+    red_star_worth,
 )
-from planner.targets.catalog import load_deepsky, load_pairs
+from planner.targets.catalog import load_deepsky, load_pairs, load_red_stars
 from planner.targets.columns import rows_of
 from planner.targets.kind import DEEP_SKY_KINDS, Kind
 from planner.targets.pairs import Pairs, take
@@ -201,3 +202,21 @@ def test_mars_is_worth_more_the_larger_it_is(one: float, other: float) -> None:
     assert greater[1:].tolist() == lesser[1:].tolist()
     met = body_worth(names, np.full(3, 15.0), np.full(3, 170.0), season(40.0, 3)).rarity
     assert met[0] > 0.0 and met[1] > 0.0 and met[2] == 0.0
+
+
+def test_a_red_star_surely_seen_bright_red_or_high_is_worth_more_and_none_much() -> None:
+    """One thing changed at a time; the best of them is a modest target, by own judgement."""
+    stars = load_red_stars()
+    count = len(stars)
+
+    def of(margin: float = 1.0, height: float = 30.0, **columns: float) -> Worth:
+        changed = replace(stars, **{name: np.full(count, v) for name, v in columns.items()})
+        return red_star_worth(changed, np.full(count, margin), season(height, count))
+
+    assert np.all(of(margin=3.0).view > of().view)
+    assert np.all(of(height=60.0).view > of().view)
+    assert np.all(of(colour_bv=2.5).view > of(colour_bv=1.3).view)
+    bright = of(v_bright_mag=4.0, v_faint_mag=5.0).view
+    assert np.all(bright > of(v_bright_mag=9.0, v_faint_mag=10.0).view)
+    assert of(margin=np.nan).view.max() < of().view.min()
+    assert of(margin=9.0, height=90.0).total.max() < 60.0  # the first 25 of a list are above 80

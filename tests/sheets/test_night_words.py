@@ -82,23 +82,42 @@ def test_cut_never_makes_a_text_longer_than_asked() -> None:
 
 
 @pytest.mark.parametrize(
-    ("identifier", "name", "width", "words"),
+    ("numbers", "name", "width", "words"),
     [
-        ("NGC 292", "NGC 292 Small Magellanic Cloud", 30, "NGC 292 Small Magellanic Cloud"),
-        ("NGC 292", "NGC 292 Small Magellanic Cloud", 22, "Small Magellanic Cloud"),
-        ("NGC 292", "NGC 292 Small Magellanic Cloud", 18, "Small Magellanic…"),
-        ("NGC 6205", "M 13 Great Hercules Cluster", 22, "M 13 Great Hercules C…"),
-        ("M 45", "M 45 Seven Sisters", 12, "M 45 Seven…"),
-        ("NGC 12345", "NGC 12345", 6, "NGC 1…"),
-        ("hip72105-AB", "eps Boo Izar", 8, "eps Boo…"),
+        (("NGC 6572",), "NGC 6572 Emerald Nebula", 23, "NGC 6572 Emerald Nebula"),
+        (("NGC 6572",), "NGC 6572 Emerald Nebula", 22, "NGC 6572"),
+        (("NGC 6205", "M 13"), "M 13 Great Hercules Cluster", 22, "M 13"),
+        (("M 2", "M 27"), "M 27 Dumbbell Nebula", 19, "M 27"),
+        (("NGC 12345",), "NGC 12345", 6, "NGC 1…"),
+        (("Izar", "eps Boo"), "eps Boo Izar", 11, "eps Boo"),
+        (("Jupiter",), "Jupiter", 4, "Jup…"),
     ],
 )
-def test_a_common_name_outlives_its_number(
-    identifier: str, name: str, width: int, words: str
+def test_the_number_outlives_a_nickname(
+    numbers: tuple[str, ...], name: str, width: int, words: str
 ) -> None:
-    """Of two names that do not fit together, the one that everybody uses; Messier's stay."""
-    target = replace(plan().targets[0], id=identifier, name=name)
+    """What an atlas is marked with stays; an abridged nickname is of no use."""
+    single = next(target for target in plan(limit=None).targets if target.double is None)
+    target = replace(single, designations=numbers, name=name)
     assert name_within(target, width) == words
+
+
+@pytest.mark.parametrize(
+    ("name", "components", "words"),
+    [
+        ("eps2 Lyr Double Double CD", "CD", "eps2 Lyr CD"),
+        ("gam1 And A,BC Almach", "A,BC", "gam1 And A,BC"),
+        ("alp Gem Castor", "AB", "alp Gem"),
+    ],
+)
+def test_a_double_keeps_its_components(name: str, components: str, words: str) -> None:
+    """They say which of several pairs is meant."""
+    double = next(target for target in plan(limit=None).targets if target.double is not None)
+    assert double.double is not None
+    star = " ".join(name.split()[:2])
+    detail = replace(double.double, components=components)
+    target = replace(double, name=name, designations=(star,), detail=detail)
+    assert name_within(target, len(name) - 1) == words
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,12 @@ def test_label_reads_as_words() -> None:
 
 
 def test_deep_sky_kinds_are_those_that_are_neither_stars_nor_solar_system() -> None:
-    assert set(Kind) - set(DEEP_SKY_KINDS) == {Kind.DOUBLE, Kind.PLANET, Kind.MOON}
+    assert set(Kind) - set(DEEP_SKY_KINDS) == {
+        Kind.DOUBLE,
+        Kind.RED_STAR,
+        Kind.PLANET,
+        Kind.MOON,
+    }
 
 
 @pytest.mark.parametrize(
@@ -25,6 +30,7 @@ def test_deep_sky_kinds_are_those_that_are_neither_stars_nor_solar_system() -> N
         ("open clusters", Kind.OPEN_CLUSTER),
         ("planetary-nebulae", Kind.PLANETARY_NEBULA),
         (" nebulae ", Kind.NEBULA),
+        ("red stars", Kind.RED_STAR),
         ("moon", Kind.MOON),
         ("stars", None),
         ("", None),

@@ -21,6 +21,8 @@ FOUND = [
     ("IZAR", ["eps Boo AB (Izar)"]),
     ("HIP 72105", ["eps Boo AB (Izar)"]),
     ("HD 129988", ["eps Boo AB (Izar)"]),
+    ("HR 5506", ["eps Boo AB (Izar)"]),
+    ("ads 9372", ["eps Boo AB (Izar)"]),
     ("STF1877", ["eps Boo AB (Izar)"]),
     ("Struve 1877", ["eps Boo AB (Izar)"]),
     ("Σ1877", ["eps Boo AB (Izar)"]),

@@ -163,12 +163,29 @@ def test_famous_doubles_are_found(name: str) -> None:
         ("STF 2398", 91768, "STF 2398"),
         ("STT 525", 92833, "STT 525"),
         ("OΣ 525", 92833, "STT 525"),
+        ("STF 1604", 59272, "STF 1604"),
+        ("S 715", 94823, "S 715"),
     ],
 )
 def test_discoverers_numbers_are_found(name: str, hip: int, discoverer: str) -> None:
     pairs = catalog.load_pairs()
     row = find(load_all_names(None), name)[0].row
     assert (pairs.hip[row], pairs.discoverer[row]) == (hip, discoverer)
+
+
+@pytest.mark.parametrize(
+    ("name", "label"),
+    [  # Bright Star Catalogue and Aitken's catalogue of double stars, from memory
+        ("HR 7417", "bet1 Cyg"),
+        ("ADS 12540", "bet1 Cyg"),
+        ("HR 7051", "eps1 Lyr"),
+        ("HR 8316", "mu Cep"),
+        ("HR 7001", "alp Lyr"),
+    ],
+)
+def test_numbers_of_bright_stars_are_found(name: str, label: str) -> None:
+    labels = [match.label for match in find(load_all_names(None), name)]
+    assert any(found.startswith(label) for found in labels), labels
 
 
 @pytest.mark.parametrize(

@@ -1,1 +1,1 @@
-"""Does this telescope show the Moon or a planet? Modules: planets, judge."""
+"""Does this telescope show the Moon, a planet or a red star? Modules: planets, judge, red_stars."""
