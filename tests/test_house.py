@@ -10,15 +10,19 @@ from pathlib import Path
 ROOT = Path(__file__).parents[1]
 LEVELS = {
     "errors": 0, "constants": 0, "files": 0, "angles": 1,
-    "optics": 2, "sky": 2, "eye": 2, "targets": 2, "ephemeris": 2,
-    "verdict": 3, "importers": 3, "night": 4, "log": 4, "kit": 4, "sheets": 5, "cli": 6,
+    "optics": 2, "sky": 2, "eye": 2, "targets": 2, "ephemeris": 2, "order": 2,
+    "verdict": 3, "importers": 3, "hops": 3, "mirror": 3, "tube": 3, "log": 3,
+    "night": 4, "kit": 4, "limits": 4, "charts": 5, "sheets": 6, "cli": 7,
 }  # fmt: skip
 OUTSIDE = {
-    "optics": {"numpy"}, "sky": {"numpy"}, "eye": {"numpy"},
+    "optics": {"numpy"}, "sky": {"numpy"}, "eye": {"numpy"}, "order": {"numpy"},
     "targets": {"numpy"}, "importers": {"numpy", "astropy", "filelock"},
-    "ephemeris": {"numpy", "skyfield", "skyfield_data"},
-    "verdict": {"numpy", "filelock"}, "night": {"numpy"}, "kit": set(),
-    "sheets": {"matplotlib", "tabulate", "numpy"}, "cli": {"click", "platformdirs"},
+    "ephemeris": {"numpy", "skyfield", "skyfield_data", "astronomy"},
+    "verdict": {"numpy", "filelock"}, "hops": {"numpy"}, "mirror": {"numpy"}, "tube": {"numpy"},
+    "log": {"numpy", "pandas", "filelock"}, "limits": {"numpy"},
+    "night": {"numpy"}, "kit": set(), "charts": {"matplotlib", "numpy"},
+    "sheets": {"matplotlib", "tabulate", "numpy", "icalendar", "jinja2"},
+    "cli": {"click", "platformdirs"},
     "errors": set(), "files": set(), "constants": set(), "angles": {"numpy"},
 }  # fmt: skip
 LONGEST_MODULE = 300

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from planner.ephemeris.civil_night import CivilNight
     from planner.ephemeris.site import Site
     from planner.kit.hours import Hours
+    from planner.kit.kit import Kit
     from planner.night.request import Request
     from planner.targets.kind import Kind
 
@@ -63,12 +64,15 @@ class _Night:
     end_usual: bool
 
 
-def request_for(night: NightOptions, choice: ChoiceOptions) -> Request:
-    """The request that the options describe; asks the clock only when no date is given."""
+def request_for(night: NightOptions, choice: ChoiceOptions, kit: Kit | None = None) -> Request:
+    """The request that the options describe; asks the clock only when no date is given.
+
+    ``kit`` is the one of these options where it is open already.
+    """
     from planner.night.request import Request
     from planner.targets.constellations import constellation_abbreviation
 
-    kit = open_kit(night.kit_path)
+    kit = kit or open_kit(night.kit_path)
     place = chosen_site(kit, night.site_name)
     wanted = _night(night, place.site, kit.hours)
     telescope = kit.telescope(night.telescope_name)

@@ -76,6 +76,25 @@ class MomentOrNow(Moment):
         return super().convert(value, param, ctx)
 
 
+class TimeSpan(click.ParamType):  # type: ignore[type-arg,unused-ignore]
+    """Two clock times with a hyphen between them."""
+
+    name = "span"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """The text as two times of day."""
+        import datetime as dt
+
+        if isinstance(value, tuple):
+            return value
+        with suppress(ValueError):
+            start, end = str(value).split("-")
+            return tuple(
+                dt.datetime.strptime(part.strip(), "%H:%M").time() for part in (start, end)
+            )
+        return self.fail(f"{value!r} is no stretch of time; write 22:10-22:40", param, ctx)
+
+
 F = TypeVar("F", bound=Callable[..., Any])
 
 kit_option = click.option(

@@ -74,6 +74,12 @@ class Kit:
         """The telescope of that name, or the first one."""
         return _pick(self.telescopes, name, "telescope", self.source)
 
+    def companion(self, name: str) -> Companion:
+        """The companion of that name."""
+        if not self.companions:
+            raise UsageError(f"{self.source}: no [[companion]] block; add one for {name!r}")
+        return _pick(self.companions, name, "companion", self.source)
+
     def fitting(self, telescope: Telescope) -> tuple[Eyepiece, ...]:
         """The eyepieces whose barrel goes into the telescope's focuser."""
         return tuple(e for e in self.eyepieces if goes_into(e.barrel_mm, telescope.barrel_mm))

@@ -63,7 +63,7 @@ def planned_target(conditions: Conditions, judged: Judged, entry: Entry) -> Plan
     row, *others = map(int, judged.systems.members(number))
     targets, times, verdicts = judged.targets, judged.times, judged.verdicts
     usable = bool(times.usable[row])
-    identity = _identity(judged, row, others)
+    what = identity(judged, number)
     view = _view(conditions, judged, row)
     first, last = int(times.first[row]), int(times.last[row])
     shown = bool(judged.shown[number])
@@ -75,7 +75,7 @@ def planned_target(conditions: Conditions, judged: Judged, entry: Entry) -> Plan
     filter_index = int(verdicts.filter_index[row])
     known = usable and bool(np.isfinite(margin))
     return PlannedTarget(
-        **{name: getattr(identity, name) for name in Identity.__slots__},
+        **{name: getattr(what, name) for name in Identity.__slots__},
         window_start=moments[first] if usable else None,
         window_end=moments[last] if usable else None,
         best_time=moments[best] if usable else None,
@@ -97,7 +97,7 @@ def planned_target(conditions: Conditions, judged: Judged, entry: Entry) -> Plan
             if usable and filter_index != NO_FILTER
             else None
         ),
-        drift_s=None if view is None else float(drift_s(view.true_field_deg, identity.dec_deg)),
+        drift_s=None if view is None else float(drift_s(view.true_field_deg, what.dec_deg)),
         worth=WorthTerms(
             view=float(judged.worth.view[number]),
             standing=float(judged.worth.standing[number]),
@@ -108,7 +108,9 @@ def planned_target(conditions: Conditions, judged: Judged, entry: Entry) -> Plan
     )
 
 
-def _identity(judged: Judged, row: int, others: list[int]) -> Identity:
+def identity(judged: Judged, number: int) -> Identity:
+    """What one target of a judged group is."""
+    row, *others = map(int, judged.systems.members(number))
     targets = judged.targets
     if isinstance(targets, Pairs):
         return _pair_identity(targets, row, others)
@@ -238,7 +240,7 @@ def _double(
 ) -> DoubleDetail:
     pairs, found = judged.targets, judged.verdicts.detail
     usable = bool(judged.times.usable[row])
-    worst = tuple(float(value) for value in found.worst_seeing_arcsec[row])
+    worst = tuple(float(value) for value in found.limiting_seeing_arcsec[row])
     return DoubleDetail(
         name=pair_title(pairs, row),
         components=str(pairs.components[row]) or "AB",
@@ -250,7 +252,7 @@ def _double(
         colours=(colour_word(pairs.colour1_bv[row]), colour_word(pairs.colour2_bv[row])),
         step=Step(int(judged.verdicts.step[row])) if usable else Step.NOT_SEEN,
         split_class=SplitClass(int(found.split_class[row])) if usable else SplitClass.NOT_SPLIT,
-        worst_seeing_arcsec=worst if usable else None,
+        limiting_seeing_arcsec=worst if usable else None,
         view=_view(conditions, judged, row),
         chance_alignment=bool(by_chance(rows_of(pairs, [row]))[0]),
         outlook=_outlook(conditions, judged, row),

@@ -1,0 +1,151 @@
+"""`planner plan`: the evening in order, with the way from target to target."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from planner.cli.file_path import FilePath
+from planner.cli.named_targets import list_ids
+from planner.cli.night_request import ChoiceOptions, NightOptions, request_for
+from planner.cli.options import TimeSpan, choice_options, night_options, open_kit
+
+if TYPE_CHECKING:
+    import datetime as dt
+
+    from planner.night.evening.evening import Evening
+    from planner.night.evening.request import EveningRequest
+
+    Span = tuple[dt.time, dt.time]
+
+
+@click.command()
+@night_options
+@choice_options
+@click.option(
+    "--must", metavar="A,B", help="Targets that the order has to hold, whatever they cost."
+)
+@click.option("--done", metavar="A,B", help="Targets you have seen already tonight.")
+@click.option("--skip", metavar="A,B", help="Targets to leave out.")
+@click.option(
+    "--clouds", metavar="HH:MM-HH:MM", multiple=True, type=TimeSpan(),
+    help="Clouds from when to when; may be given more than once.",
+)  # fmt: skip
+@click.option(
+    "--break", "breaks", metavar="HH:MM-HH:MM", multiple=True, type=TimeSpan(),
+    help="A break from about when to when; may be given more than once.",
+)  # fmt: skip
+@click.option(
+    "--with", "companions", metavar="NAME", multiple=True,
+    help="A companion of the kit who has to reach the eyepiece too.",
+)  # fmt: skip
+@click.option(
+    "--keep", metavar="FILE", type=FilePath(dir_okay=False),
+    help="An order printed before as JSON: what need not change stays as it was.",
+)  # fmt: skip
+@click.option(
+    "--check", metavar="FILE", type=FilePath(dir_okay=False),
+    help="Only check an order, perhaps edited by hand: every fault is named.",
+)  # fmt: skip
+@click.option(
+    "--format", "output_format", type=click.Choice(["text", "json", "ics"]), default="text",
+    show_default=True, help="How to print the order.",
+)  # fmt: skip
+def plan(
+    kinds: str | None,
+    constellation: str | None,
+    faintest: float | None,
+    limit: int | None,
+    must: str | None,
+    done: str | None,
+    skip: str | None,
+    clouds: tuple[Span, ...],
+    breaks: tuple[Span, ...],
+    companions: tuple[str, ...],
+    keep: str | None,
+    check: str | None,
+    output_format: str,
+    **night: Any,
+) -> None:
+    """Put the evening in order: what, when, and how to get there by hand.
+
+    Chooses and orders so that the sum of worth, less the cost of every hop, change and wait, is
+    as great as can be, and says how near to the best possible it is.
+    """
+    options = NightOptions(**night)
+    kit = open_kit(options.kit_path)
+    request = request_for(options, ChoiceOptions(kinds, constellation, faintest, limit), kit)
+    from planner.night.evening.request import EveningRequest
+    from planner.night.evening.session import Gap
+
+    asked = EveningRequest(
+        night=replace(request, limit=None),
+        most=limit,
+        finders=kit.finders,
+        companions=tuple(kit.companion(name) for name in companions),
+        must=list_ids(must),
+        done=list_ids(done),
+        skip=list_ids(skip),
+        clouds=tuple(Gap(*span) for span in clouds),
+        breaks=tuple(Gap(*span) for span in breaks),
+    )
+    if check is not None:
+        _check(asked, Path(check))
+        return
+    from planner.night.evening.evening import order_evening
+
+    if keep is not None:
+        asked = _kept(asked, Path(keep))
+    click.echo(_rendered(order_evening(asked), output_format), nl=output_format != "ics")
+
+
+def _kept(asked: EveningRequest, path: Path) -> EveningRequest:
+    """The same with an earlier order to keep to; what was over when this one begins is done."""
+    from planner.night.evening.evening import session_start
+    from planner.night.evening.order_file import read_order
+
+    begin, filed = session_start(asked), read_order(path)
+    past = [look.target_id for look in filed.looks if look.target_id and look.end <= begin]
+    rest = tuple(look for look in filed.looks if look.end > begin)
+    here = past[-1] if past else ""
+    return replace(
+        asked, before=replace(filed, looks=rest), done=asked.done + tuple(past), here=here
+    )
+
+
+def _check(asked: EveningRequest, path: Path) -> None:
+    """Say what is wrong with an order, or that nothing is.
+
+    Raises:
+        PlannerError: there are faults; each is named.
+    """
+    from planner.errors import PlannerError
+    from planner.night.evening.checking import order_faults
+    from planner.night.evening.order_file import read_order
+    from planner.sheets.order_fault_words import fault_words
+
+    looks = read_order(path).looks
+    faults = order_faults(asked, looks)
+    if faults:
+        lines = "\n".join(fault_words(fault) for fault in faults)
+        raise PlannerError(f"{path}: {len(faults)} faults:\n{lines}")
+    click.echo(f"{path}: {len(looks)} entries, nothing wrong")
+
+
+def _rendered(evening: Evening, output_format: str) -> str:
+    if output_format == "json":
+        from planner.sheets.evening_document import evening_document
+
+        whole = evening_document(evening)
+        return json.dumps(whole, indent=1, ensure_ascii=False, allow_nan=False)
+    if output_format == "ics":
+        from planner.sheets.evening_calendar import evening_calendar
+
+        return evening_calendar(evening)
+    from planner.sheets.evening_text import evening_text
+
+    return evening_text(evening)

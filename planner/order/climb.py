@@ -1,0 +1,117 @@
+"""Local search: looks put in, left out and exchanged, short runs turned round, then kicks.
+
+Every try is scored with the exact clock of ``planner.order.course``. Steps and kicks are counted
+and not timed, and the kicks come from a fixed seed, so that every machine finds the same order.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from planner.order.course import course_of, replaced, with_each
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from planner.order.course import Clock, Course
+
+    Rows = NDArray[np.intp]
+
+WIDEST = 3  # looks that one look may replace; own judgement
+LONGEST_RUN = 6  # looks that are turned round or shifted by one; own judgement
+SWEEPS = 6  # at most in one climb; each but the last has found something
+NEAR = 5  # looks on either side of a kick that are tried again; own judgement
+KICKED = (2, 7)  # looks that a kick throws out: at least, and below; own judgement
+SEED = 20
+
+
+def climb(clock: Clock, course: Course, span: tuple[int, int] | None = None) -> Course:
+    """Improve a course until a whole sweep over its places (all, or a span) finds nothing."""
+    for _ in range(SWEEPS):
+        first, last = span or (0, len(course))
+        before = course.score
+        course = _exchanged(clock, course, first, last)
+        course = _turned(clock, course, first, last)
+        if course.score <= before:
+            break
+    return course
+
+
+def kicked(clock: Clock, course: Course, kicks: int) -> Course:
+    """Throw out a few looks in a row, climb again near by, and keep what is better."""
+    random = np.random.default_rng(SEED)
+    for _ in range(kicks):
+        size = int(random.integers(*KICKED))
+        first = int(random.integers(0, max(len(course) - size, 0) + 1))
+        gone = set(course.rows[first : first + size])
+        if not gone:
+            break
+        tried = course_of(clock, course.rows[:first] + course.rows[first + size :], course)
+        barred = int(random.choice(sorted(gone)))
+        tried = _exchanged(clock, tried, first - 1, first + 1, barred)
+        tried = climb(clock, tried, (first - NEAR, first + size + NEAR))
+        if tried.score > course.score:
+            course = tried
+    return course
+
+
+def _exchanged(
+    clock: Clock, course: Course, first: int, last: int, barred: int | None = None
+) -> Course:
+    """One sweep: at each place nothing or one other look instead of none to three."""
+    place = max(first, 0)
+    while place <= min(last, len(course)):
+        better = _best_exchange(clock, course, place, barred)
+        if better is None:
+            place += 1
+        else:
+            last += len(better) - len(course.rows)
+            course = course_of(clock, better, course)
+    return course
+
+
+def _best_exchange(
+    clock: Clock, course: Course, place: int, barred: int | None
+) -> tuple[int, ...] | None:
+    free = np.ones(len(clock), dtype=bool)
+    free[list(course.rows)] = False
+    if barred is not None:
+        free[barred] = False
+    others = np.flatnonzero(free)
+    best, found = course.score, None
+    for width in range(min(WIDEST, len(course) - place) + 1):
+        head, tail = course.rows[:place], course.rows[place + width :]
+        if width and (score := replaced(clock, course, place, place + width, ())) > best:
+            best, found = score, head + tail
+        if others.size:
+            scores = with_each(clock, course, place, place + width, others)
+            chosen = int(scores.argmax())
+            if scores[chosen] > best:
+                best, found = int(scores[chosen]), (*head, int(others[chosen]), *tail)
+    return found
+
+
+def _turned(clock: Clock, course: Course, first: int, last: int) -> Course:
+    """One sweep: short runs turned round, or one look shifted along them."""
+    for place in range(max(first, 0), min(last, len(course))):
+        for run in _runs(course.rows[place : place + LONGEST_RUN]):
+            after = place + len(run)
+            if replaced(clock, course, place, after, run) > course.score:
+                rows = course.rows[:place] + run + course.rows[after:]
+                course = course_of(clock, rows, course)
+                break
+    return course
+
+
+def _runs(rows: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+    """The beginnings of some rows in other orders."""
+    for size in range(2, len(rows) + 1):
+        run = rows[:size]
+        yield run[::-1]
+        if size > 2:
+            yield (*run[1:], run[0])
+            yield (run[-1], *run[:-1])

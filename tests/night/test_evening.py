@@ -1,0 +1,177 @@
+"""The order of an evening: its rules on real nights, held from outside the solver."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+from functools import cache
+from itertools import pairwise
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from sample_nights import KIT, request
+
+from planner.ephemeris.moments import grid
+from planner.ephemeris.track import track
+from planner.errors import UsageError
+from planner.eye.observer import Companion
+from planner.night.evening.checking import order_faults
+from planner.night.evening.evening import Evening, order_evening
+from planner.night.evening.order_file import FiledLook, FiledOrder
+from planner.night.evening.reasons import LeftOut, Why
+from planner.night.evening.request import EveningRequest
+from planner.night.evening.session import Gap
+from planner.optics.eyepiece import Finder
+from planner.optics.stand import Stand
+from planner.order.checker import Rule
+
+if TYPE_CHECKING:
+    from planner.night.evening.evening import Look
+    from planner.night.plan import PlannedTarget
+
+FINDERS = (Finder("8x50", 8.0, 6.0, "inverted"),)
+HAND_MOVED_DEG = 80.0
+LEAST_DEG = 15.0
+NIGHTS = [
+    ("Lindenhof", "2026-10-24", {}),  # the clocks go back
+    ("Lindenhof", "2026-03-28", {}),  # and forward
+    ("Nordkapp", "2026-12-20", {}),  # no sunrise
+    ("Glen", "2026-06-21", {}),  # twilight all night
+    ("Beagle", "2026-05-14", {}),
+    ("Atoll", "2026-05-14", {}),  # beside the date line
+]
+
+
+def asked(site: str = "Lindenhof", date: str = "2026-11-10", **more: Any) -> EveningRequest:
+    """An evening with few candidates; ``night`` changes the night's request."""
+    night = {"limit": None, **more.pop("night", {})}
+    return EveningRequest(
+        **{"night": request(site, date, **night), "finders": FINDERS, "most": 30, **more}
+    )
+
+
+@cache
+def ordered(site: str = "Lindenhof", date: str = "2026-11-10") -> Evening:
+    """The evening in order, made once."""
+    return order_evening(asked(site, date))
+
+
+def target_of(look: Look) -> PlannedTarget:
+    """The target of an entry that is no break."""
+    assert look.target is not None
+    return look.target
+
+
+def filed(evening: Evening) -> FiledOrder:
+    """The order as its file would hold it."""
+    looks = tuple(
+        FiledLook(look.start, look.end, target_of(look).id, target_of(look).name)
+        for look in evening.looks
+    )
+    return FiledOrder(looks, evening.score, evening.prices)
+
+
+@pytest.mark.parametrize(("site", "date", "night"), NIGHTS)
+def test_an_order_keeps_every_rule(site: str, date: str, night: dict[str, Any]) -> None:
+    """Looks follow one another, in reach, in the dark, at the heights of another reduction."""
+    evening = ordered(site, date)
+    assert len(evening.looks) >= 3
+    zone = evening.looks[0].start.tzinfo
+    for before, after in pairwise(evening.looks):
+        assert before.end.astimezone(dt.UTC) <= after.start.astimezone(dt.UTC)
+    names = [target_of(look).id for look in evening.looks]
+    assert len(set(names)) == len(names)
+    place = evening.plan.site
+    for look in evening.looks:
+        target = target_of(look)
+        assert look.start.tzinfo is zone and target.shown
+        for moment in (look.start, look.end):
+            times = grid(place, moment, moment, 5)
+            way = track(place, times, [target.ra_deg], [target.dec_deg])
+            height = float(way.altitude_deg[0, 0])
+            assert LEAST_DEG - 0.3 <= height <= HAND_MOVED_DEG + 0.3, (target.name, height)
+    assert 0.0 < evening.score <= evening.bound
+
+
+def test_a_bound_is_near_the_score() -> None:
+    """On a whole night of few candidates nothing much better can exist."""
+    evening = ordered()
+    assert evening.score >= 0.93 * evening.bound
+
+
+def test_what_is_wanted_is_there_and_what_is_done_is_not() -> None:
+    """By ids; what cannot be had tonight is told."""
+    first = target_of(ordered().looks[0]).id
+    gone = target_of(ordered().looks[1]).id
+    left = next(item for item in ordered().left_out if item.why is LeftOut.NO_ROOM).id
+    evening = order_evening(
+        asked(must=(left, "NGC 5139"), done=(first,), skip=(gone,), night={"limit": None})
+    )
+    there = {target_of(look).id: look for look in evening.looks}
+    assert left in there and there[left].why[0].why is Why.WANTED
+    assert first not in there and gone not in there
+    why = {item.id: item.why for item in evening.left_out}
+    assert why[first] is LeftOut.DONE and why[gone] is LeftOut.SKIPPED
+    assert why["NGC 5139"] is LeftOut.NOT_SHOWN  # omega Centauri never rises at 48 N
+
+
+def test_clouds_and_breaks_are_kept_free() -> None:
+    """Nothing is looked at under a cloud; a break may begin ten minutes off."""
+    cloud, rest = Gap(dt.time(19, 0), dt.time(19, 40)), Gap(dt.time(21, 0), dt.time(21, 20))
+    evening = order_evening(asked(clouds=(cloud,), breaks=(rest,)))
+    for look in evening.looks:
+        clock = look.start.replace(tzinfo=None).time(), look.end.replace(tzinfo=None).time()
+        if look.target is not None:
+            assert clock[1] <= cloud.start or clock[0] >= cloud.end
+    (pause,) = [look for look in evening.looks if look.target is None]
+    assert dt.time(20, 50) <= pause.start.time() <= dt.time(21, 10)
+    assert pause.end - pause.start == dt.timedelta(minutes=20)
+
+
+def test_who_looks_too_reaches_the_eyepiece() -> None:
+    """With a child of 1.1 m the eyepiece never stands higher; without a stand nothing is said."""
+    assert all(look.eyepiece_height_m is None for look in ordered().looks)
+    stand = Stand(700.0, 560.0, 110.0, 30.0)
+    telescope = replace(KIT.telescope(), stand=stand)
+    child = Companion("child", 1100.0)
+    evening = order_evening(asked(companions=(child,), night={"telescope": telescope}))
+    heights = [look.eyepiece_height_m for look in evening.looks]
+    assert heights and all(height is not None and height <= 1.1 for height in heights)
+    assert any(item.why is LeftOut.OUT_OF_REACH for item in evening.left_out)
+
+
+def test_the_order_of_a_changed_night_stays_near_the_old_one() -> None:
+    """A tenth of an arcsecond of seeing changes few places; what is done stays done."""
+    old = ordered()
+    again = order_evening(asked(before=filed(old), night={"seeing_arcsec": 2.1}))
+    before = [target_of(look).id for look in old.looks]
+    after = [target_of(look).id for look in again.looks]
+    kept = sum(pair in set(pairwise(before)) for pair in pairwise(after))
+    assert kept >= 0.7 * (len(before) - 1)
+
+
+def test_an_order_of_our_own_has_no_faults_and_an_edited_one_has() -> None:
+    """Two looks exchanged, one named twice, one of nothing, one cut short."""
+    looks = filed(ordered()).looks
+    assert order_faults(asked(), looks) == ()
+    twice = replace(looks[2], target_id=looks[1].target_id)
+    found = {fault.rule for fault in order_faults(asked(), (looks[1], twice))}
+    assert Rule.TWICE in found
+    unknown = replace(looks[0], target_id="NGC 0", name="nothing")
+    (fault,) = order_faults(asked(), (unknown,))
+    assert (fault.rule, fault.entry) == (Rule.UNKNOWN, 1)
+    early = replace(looks[1], start=looks[0].end, end=looks[1].end)
+    found = {fault.rule for fault in order_faults(asked(), (looks[0], early))}
+    assert found & {Rule.TOO_SOON, Rule.OUTSIDE_WINDOW}
+    short = replace(looks[0], end=looks[0].start + dt.timedelta(minutes=1))
+    (fault,) = order_faults(asked(), (short,))
+    assert fault.rule is None and fault.short_by_min >= 4
+
+
+def test_a_short_night_and_a_day_without_night() -> None:
+    """Forty minutes hold a few looks; the midnight sun is refused with words."""
+    night = {"start": dt.time(22, 0), "end": dt.time(22, 40)}
+    evening = order_evening(asked(night=night))
+    assert 1 <= len(evening.looks) <= 6
+    with pytest.raises(UsageError, match="no night"):
+        order_evening(asked("Nordkapp", "2026-06-21"))
