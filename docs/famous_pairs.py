@@ -16,7 +16,7 @@ from planner.kit.reading import load_kit
 from planner.targets.pairs import at_epoch, take
 from planner.verdict.pairs.criteria import SplitClass
 from planner.verdict.pairs.judge import judge_pairs, split_conditions, split_instrument
-from planner.verdict.pairs.lookup import worst_seeing
+from planner.verdict.pairs.lookup import limiting_seeing
 from planner.verdict.pairs.tables import build_split_tables
 from planner.verdict.setup import Setup
 
@@ -71,7 +71,7 @@ def table() -> str:
     )
     pairs, ones = _pairs(), np.ones(len(PAIRS))
     overhead = split_conditions(setup, liked, ones, setup.zenith_sky_mag * ones, 0.0 * ones)
-    worst = worst_seeing(tables, pairs, overhead)
+    worst = limiting_seeing(tables, pairs, overhead)
     chosen = judge_pairs(setup, liked, tables, pairs, overhead).view
     lines = [
         "| pair | separation | V | notched or glimpsed | just or held | clean or plain | power |",

@@ -91,7 +91,7 @@ class WorthTerms:
 class DoubleDetail:
     """What only a double star has. Angles for the date of the night, J2000 north.
 
-    ``worst_seeing_arcsec`` holds the worst zenith seeing of ELONGATED, NOTCHED, JUST and CLEAN, 0
+    ``limiting_seeing_arcsec`` holds the worst zenith seeing of ELONGATED, NOTCHED, JUST, CLEAN, 0
     where that is never reached, None when the pair is not up. ``difference_mag`` is 0 or more.
     ``others`` are the further pairs of a multiple star, each without ``others`` of its own and
     each judged in a ``view`` of its own.
@@ -108,7 +108,7 @@ class DoubleDetail:
     colours: tuple[str, str]
     step: Step
     split_class: SplitClass
-    worst_seeing_arcsec: tuple[float, ...] | None
+    limiting_seeing_arcsec: tuple[float, ...] | None
     view: View | None
     chance_alignment: bool
     outlook: Outlook | None

@@ -67,7 +67,7 @@ def turned_edge(width_ratio: float, edge_waves: float) -> Figure:
     return Figure(profile=tuple((min(float(r), 1.0), float(w)) for r, w in points))
 
 
-def wave_error(figure: Figure, radius: ArrayLike) -> Floats:
+def wavefront_error(figure: Figure, radius: ArrayLike) -> Floats:
     """Mapped error in waves at r/R (any shape), before refocusing."""
     r = np.asarray(radius, dtype=float)
     if not figure.profile:
@@ -91,7 +91,7 @@ def best_focus_waves(figure: Figure, obstruction_ratio: float) -> float:
     if not figure.profile:
         return 0.0
     square = _annulus(obstruction_ratio)
-    error = wave_error(figure, np.sqrt(square))
+    error = wavefront_error(figure, np.sqrt(square))
     centred = square - square.mean()
     start = float(error @ centred / (centred @ centred))
     for step in (1.0, 0.01):
@@ -105,7 +105,7 @@ def best_focus_waves(figure: Figure, obstruction_ratio: float) -> float:
 def refocused_error(figure: Figure, obstruction_ratio: float, radius: ArrayLike) -> Floats:
     """Mapped error in waves at r/R (any shape) after the observer has focused."""
     r = np.asarray(radius, dtype=float)
-    return wave_error(figure, r) - best_focus_waves(figure, obstruction_ratio) * r**2
+    return wavefront_error(figure, r) - best_focus_waves(figure, obstruction_ratio) * r**2
 
 
 def strehl(figure: Figure, obstruction_ratio: float) -> float:

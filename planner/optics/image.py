@@ -62,7 +62,7 @@ def _overlap(frequency: Floats) -> Floats:
     return np.asarray(2.0 / np.pi * (np.arccos(f) - f * np.sqrt(1.0 - f**2)))
 
 
-def annular_transfer(frequency: ArrayLike, obstruction_ratio: float) -> Floats:
+def annular_mtf(frequency: ArrayLike, obstruction_ratio: float) -> Floats:
     """Contrast a perfect annular aperture passes, 0..1.
 
     Overlap of two annuli: disc on disc + hole on hole - 2 disc on hole. ``frequency`` in
@@ -83,7 +83,7 @@ def annular_transfer(frequency: ArrayLike, obstruction_ratio: float) -> Floats:
     return np.asarray((_overlap(f) + holes - 2.0 * shared) / (1.0 - e**2))
 
 
-def wavefront_transfer(frequency: ArrayLike, obstruction_ratio: float, figure: Figure) -> Floats:
+def wavefront_mtf(frequency: ArrayLike, obstruction_ratio: float, figure: Figure) -> Floats:
     """Contrast passed by an annulus with the figure's mapped error, refocused.
 
     Autocorrelation of the pupil in polar coordinates with exact limits of angle, 240 x 96
@@ -121,31 +121,31 @@ def figure_factor(frequency: ArrayLike, rms_waves: float) -> Floats:
     return np.asarray(np.exp(-((2.0 * np.pi * rms_waves) ** 2) * spread))
 
 
-def instrument_transfer(frequency: ArrayLike, obstruction_ratio: float, figure: Figure) -> Floats:
+def instrument_mtf(frequency: ArrayLike, obstruction_ratio: float, figure: Figure) -> Floats:
     """Contrast the telescope passes: annulus, mapped and unmapped errors; one axis."""
     if any(w for _, w in figure.profile):
-        mapped = wavefront_transfer(frequency, obstruction_ratio, figure)
+        mapped = wavefront_mtf(frequency, obstruction_ratio, figure)
     else:
-        mapped = annular_transfer(frequency, obstruction_ratio)
+        mapped = annular_mtf(frequency, obstruction_ratio)
     return mapped * figure_factor(frequency, figure.rms_waves)
 
 
 @lru_cache(maxsize=1)
-def transfer_nodes() -> tuple[Floats, Floats]:
+def mtf_nodes() -> tuple[Floats, Floats]:
     """Frequencies (400,) at which profiles want the transfer function, and their weights."""
     nodes, weights = gauss_legendre(NODES)
     root = (nodes + 1.0) / 2.0
     return root**2, weights * root**3
 
 
-def profile_matrix(radius: ArrayLike, obstruction_ratio: float) -> Floats:
+def psf_matrix(radius: ArrayLike, obstruction_ratio: float) -> Floats:
     """Matrix (400, R) that turns transfer functions into star profiles.
 
-    ``profile = transfer @ matrix``, with ``transfer`` (..., 400) at ``transfer_nodes``. It is
+    ``profile = transfer @ matrix``, with ``transfer`` (..., 400) at ``mtf_nodes``. It is
     the Hankel transform ``8/(1-e^2) integral of T(f) J0(2 pi v f) f df``; ``radius`` (R,) in
     lambda/D, 0..60.
     """
-    frequency, weight = transfer_nodes()
+    frequency, weight = mtf_nodes()
     v = np.asarray(radius, dtype=float)
     waves = _bessel_j0(2.0 * np.pi * frequency[:, None] * v)
     return waves * (weight * 8.0 / (1.0 - _checked(obstruction_ratio) ** 2))[:, None]

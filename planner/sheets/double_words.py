@@ -58,7 +58,7 @@ def double_verdict_words(double: DoubleDetail) -> str:
 
 def further_pair_words(double: DoubleDetail) -> str:
     """The verdict of a further pair, which may be down with its star."""
-    return "not up" if double.worst_seeing_arcsec is None else double_verdict_words(double)
+    return "not up" if double.limiting_seeing_arcsec is None else double_verdict_words(double)
 
 
 def whole_tenths(seeing_arcsec: float) -> float:
@@ -73,17 +73,17 @@ def seeing_told(seeing_arcsec: float) -> str:
     return f'about {whole_tenths(seeing_arcsec):.1f}"'
 
 
-def worst_seeing(double: DoubleDetail, split_class: SplitClass) -> float | None:
+def limiting_seeing(double: DoubleDetail, split_class: SplitClass) -> float | None:
     """Worst seeing of a class in whole tenths; None where it is never reached, or nothing is up."""
-    if double.worst_seeing_arcsec is None or split_class is SplitClass.NOT_SPLIT:
+    if double.limiting_seeing_arcsec is None or split_class is SplitClass.NOT_SPLIT:
         return None
-    worst = double.worst_seeing_arcsec[split_class - 1]
+    worst = double.limiting_seeing_arcsec[split_class - 1]
     return whole_tenths(worst) if worst > 0.0 else None
 
 
 def seeing_words(double: DoubleDetail) -> str:
     """In which seeing a pair that is up goes."""
-    worst = double.worst_seeing_arcsec or (0.0, 0.0, 0.0, 0.0)
+    worst = double.limiting_seeing_arcsec or (0.0, 0.0, 0.0, 0.0)
     elongated, notched, just = (
         worst[c - 1] for c in (SplitClass.ELONGATED, SHOWN_FROM, SplitClass.JUST)
     )

@@ -37,7 +37,7 @@ def mask_chart(study: MaskStudy) -> Figure:
     figure = Figure(figsize=(9.6, 6.4), facecolor="white")
     axes = figure.add_axes((0.075, 0.255, 0.73, 0.585))
     rings = np.array([step.covered_mm for step in study.steps])
-    worst = np.array([step.worst_seeing_arcsec for step in study.steps])
+    worst = np.array([step.limiting_seeing_arcsec for step in study.steps])
     worst = np.where(worst > 0.0, worst, np.nan)
     _shade_zone(axes, study, float(rings[-1]))
     for row, finding in enumerate(study.findings):
@@ -73,7 +73,7 @@ def _shade_zone(axes: Axes, study: MaskStudy, widest: float) -> None:
 
 def _mark_good_edge(axes: Axes, study: MaskStudy, widest: float) -> None:
     """What a good edge would reach without a mask: at the left, in each pair's line and mark."""
-    for row, seeing in enumerate(study.good_edge.worst_seeing_arcsec):
+    for row, seeing in enumerate(study.good_edge.limiting_seeing_arcsec):
         line, marker, grey = STYLES[row]
         if seeing > 0.0:
             axes.plot(

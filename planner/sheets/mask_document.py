@@ -67,7 +67,7 @@ def _step(study: MaskStudy, step: MaskStep) -> dict[str, Any]:
         "strehl": round(step.strehl, 3),
         "light_lost_mag": round(step.light_lost_mag, 3),
     }
-    for finding, seeing in zip(study.findings, step.worst_seeing_arcsec, strict=True):
+    for finding, seeing in zip(study.findings, step.limiting_seeing_arcsec, strict=True):
         name = pair_name(finding).replace(" ", "_")
         values[f"worst_seeing_{name}_arcsec"] = round(seeing, 2) if seeing > 0.0 else None
     return values

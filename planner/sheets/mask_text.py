@@ -70,7 +70,7 @@ def _row(step: MaskStep, mark: str, name: str | None = None) -> list[str]:
         f"{step.obstruction_ratio:.1%}",
         f"{step.strehl:.2f}",
         f"{step.light_lost_mag:.2f}",
-        *(f"{seeing:.2f}" if seeing > 0.0 else "-" for seeing in step.worst_seeing_arcsec),
+        *(f"{seeing:.2f}" if seeing > 0.0 else "-" for seeing in step.limiting_seeing_arcsec),
     ]
 
 
@@ -122,8 +122,8 @@ def _advice(study: MaskStudy) -> str:
 
 
 def _change(study: MaskStudy, row: int) -> str:
-    full = study.steps[0].worst_seeing_arcsec[row]
-    masked = study.steps[study.compromise].worst_seeing_arcsec[row]
+    full = study.steps[0].limiting_seeing_arcsec[row]
+    masked = study.steps[study.compromise].limiting_seeing_arcsec[row]
     if full == 0.0:
         return "now split" if masked > 0.0 else "never split"
     return f"{masked / full - 1.0:+.0%}"
@@ -132,9 +132,9 @@ def _change(study: MaskStudy, row: int) -> str:
 def _half_way_harms(study: MaskStudy) -> bool:
     """Whether a narrow ring leaves a pair worse off than none, where a wider one pays."""
     narrow = study.steps[1 : study.compromise]
-    full = study.steps[0].worst_seeing_arcsec
+    full = study.steps[0].limiting_seeing_arcsec
     return any(
-        step.worst_seeing_arcsec[row] < (1.0 - NOTHING_SHARE) * full[row]
+        step.limiting_seeing_arcsec[row] < (1.0 - NOTHING_SHARE) * full[row]
         for step in narrow
         for row, finding in enumerate(study.findings)
         if finding.verdict is MaskVerdict.GAIN

@@ -11,8 +11,8 @@ from planner.sheets.double_words import (
     CLASS_NAMES,
     TOLD_CLASSES,
     further_pair_words,
+    limiting_seeing,
     outlook_words,
-    worst_seeing,
 )
 from planner.sheets.night_notes import night_notes
 from planner.sheets.verdict_words import limit_words, reason_words, verdict_words
@@ -165,9 +165,9 @@ def _double_fields(double: DoubleDetail) -> dict[str, Any]:
         "measure_source": double.measure_source,
         "colours": list(double.colours),
         "class": CLASS_NAMES[double.split_class],
-        "worst_seeing_arcsec": worst_seeing(double, SplitClass.JUST),
+        "worst_seeing_arcsec": limiting_seeing(double, SplitClass.JUST),
         "worst_seeing_by_class": {
-            CLASS_NAMES[told]: worst_seeing(double, told) for told in TOLD_CLASSES
+            CLASS_NAMES[told]: limiting_seeing(double, told) for told in TOLD_CLASSES
         },
         "chance_alignment": double.chance_alignment,
         "outlook": None if double.outlook is None else outlook_words(double.outlook),

@@ -8,7 +8,7 @@ from planner.angles import declination_text, right_ascension_text
 from planner.ephemeris.civil_night import Darkness
 from planner.night.plan import RedStarDetail
 from planner.sheets.clock_words import clock, span
-from planner.sheets.double_words import BAD_SEEING_ARCSEC, OVER, worst_seeing
+from planner.sheets.double_words import BAD_SEEING_ARCSEC, OVER, limiting_seeing
 from planner.sheets.night_notes import REMEDY, hours_line, hours_words, night_notes
 
 if TYPE_CHECKING:
@@ -125,7 +125,7 @@ def margin_words(target: PlannedTarget) -> str:
 
 def class_seeing(double: DoubleDetail) -> float | None:
     """The worst zenith seeing, arcsec, in which a double looks as its verdict says."""
-    return worst_seeing(double, double.split_class)
+    return limiting_seeing(double, double.split_class)
 
 
 def class_seeing_words(double: DoubleDetail) -> str:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from planner.optics.orientation import Orientation
 from planner.optics.telescope import Mount
 from planner.sheets.clock_words import day_and_clock
-from planner.sheets.double_words import split_words, worst_seeing
+from planner.sheets.double_words import limiting_seeing, split_words
 from planner.sheets.page_text import wrapped
 from planner.sheets.verdict_words import verdict_words
 from planner.verdict.pairs.criteria import SplitClass
@@ -77,7 +77,7 @@ def panel_class(double: DoubleDetail, seeing_arcsec: float) -> SplitClass:
     """The best class of a pair that holds in a zenith seeing."""
     best = SplitClass.NOT_SPLIT
     for split_class in SplitClass:
-        worst = worst_seeing(double, split_class)
+        worst = limiting_seeing(double, split_class)
         if worst is not None and worst >= seeing_arcsec:
             best = max(best, split_class)
     return best

@@ -12,9 +12,9 @@ from planner.sheets.double_words import (
     CLASS_NAMES,
     TOLD_CLASSES,
     further_pair_words,
+    limiting_seeing,
     outlook_words,
     seeing_told,
-    worst_seeing,
 )
 from planner.sheets.night_words import (
     compass_point,
@@ -122,7 +122,7 @@ def _optics_lines(plan: Plan, target: PlannedTarget) -> list[str]:
             worst = [
                 f"{CLASS_NAMES[told]} {seeing_told(value)}"
                 for told in TOLD_CLASSES
-                if (value := worst_seeing(double, told))
+                if (value := limiting_seeing(double, told))
             ]
             if worst:
                 lines.append(f"worst zenith seeing of {double.components}: {', '.join(worst)}")

@@ -45,7 +45,7 @@ def line_of_sight_fwhm(zenith_fwhm: ArrayLike, airmass: ArrayLike) -> Floats:
     return np.asarray(zenith_fwhm, dtype=float) * np.power(airmass, AIRMASS_EXPONENT)
 
 
-def atmosphere_transfer(
+def atmosphere_mtf(
     frequency: ArrayLike, d_over_r0: ArrayLike, tilt_followed: float = TILT_FOLLOWED
 ) -> Floats:
     """Contrast that the air leaves, 0..1, to an eye that follows part of the image's motion.

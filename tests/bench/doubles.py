@@ -12,7 +12,7 @@ from pathlib import Path
 import numpy as np
 from measuring import median_seconds, print_table, seconds
 
-from planner.verdict.pairs.lookup import SplitConditions, StudyPairs, worst_seeing
+from planner.verdict.pairs.lookup import SplitConditions, StudyPairs, limiting_seeing
 from planner.verdict.pairs.tables import build_split_tables
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "verdict"))
@@ -45,12 +45,12 @@ def main() -> None:
     exit_pupils = [six_inch.clear_aperture_mm / power for power in POWERS]
     build = median_seconds(lambda: build_split_tables(six_inch, POWERS, exit_pupils))
     tables = build_split_tables(six_inch, POWERS, exit_pupils)
-    whole = median_seconds(lambda: worst_seeing(tables, pairs, sky))
+    whole = median_seconds(lambda: limiting_seeing(tables, pairs, sky))
 
     def one_by_one() -> None:
         for row in range(SAMPLE):
             one = slice(row, row + 1)
-            worst_seeing(
+            limiting_seeing(
                 tables,
                 StudyPairs(pairs.separation_arcsec[one], pairs.v1[one], pairs.v2[one]),
                 SplitConditions(sky.airmass[one], sky.extinction_mag, sky.limiting_mag),

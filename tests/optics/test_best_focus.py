@@ -8,7 +8,7 @@ from scipy.integrate import quad
 from scipy.optimize import minimize_scalar
 from wave_samples import spherical
 
-from planner.optics.figure import Figure, best_focus_waves, strehl, turned_edge, wave_error
+from planner.optics.figure import Figure, best_focus_waves, strehl, turned_edge, wavefront_error
 
 FOCUS_ERROR_WAVES = 2e-4  # steps of 1e-4 wave in the last search, and its 2000 rings
 ZONE = Figure(profile=((0.0, 0.0), (0.45, 0.02), (0.6, 0.21), (0.75, 0.03), (1.0, 0.1)))
@@ -20,7 +20,7 @@ def summed_strehl(figure: Figure, obstruction: float, focus: float) -> float:
 
     def mean(function: np.ufunc) -> float:
         def wave(square: float) -> float:
-            error = float(wave_error(figure, np.sqrt(square))) - focus * square
+            error = float(wavefront_error(figure, np.sqrt(square))) - focus * square
             return float(function(2.0 * np.pi * error))
 
         total, _ = quad(wave, obstruction**2, 1.0, points=corners, limit=200, epsabs=1e-9)

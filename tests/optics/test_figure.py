@@ -17,7 +17,7 @@ from planner.optics.figure import (
     rms_from_peak_to_valley,
     strehl,
     turned_edge,
-    wave_error,
+    wavefront_error,
 )
 
 HALF_DIGIT = 0.0005
@@ -58,8 +58,8 @@ def test_strehl_of_small_error_agrees_with_its_rms() -> None:
 def test_a_mask_that_hides_the_turned_edge_restores_the_wave() -> None:
     """What lies outside the mask does not count: the profile within is flat."""
     edge = turned_edge(0.1, 1.0)
-    assert np.all(wave_error(edge, np.linspace(0.0, 0.9, 50)) == 0.0)
-    assert float(wave_error(edge, 1.0)) == pytest.approx(1.0)
+    assert np.all(wavefront_error(edge, np.linspace(0.0, 0.9, 50)) == 0.0)
+    assert float(wavefront_error(edge, 1.0)) == pytest.approx(1.0)
 
 
 @settings(deadline=None, max_examples=60)
@@ -77,7 +77,7 @@ def test_figure_rejects_a_peak_to_valley_given_as_rms(rms: float) -> None:
 def test_figure_takes_the_worst_rms_and_a_profile_over_the_whole_radius() -> None:
     """A quarter of a wave, and points from the middle to the rim: the documented ends."""
     worst = Figure(0.25, ((0.0, 0.1), (1.0, -0.1)))
-    assert wave_error(worst, [0.0, 0.25, 1.0]) == pytest.approx([0.1, 0.05, -0.1], abs=1e-12)
+    assert wavefront_error(worst, [0.0, 0.25, 1.0]) == pytest.approx([0.1, 0.05, -0.1], abs=1e-12)
 
 
 @pytest.mark.parametrize("radii", [(0.5, 0.2), (0.3, 0.3), (-0.1, 0.5), (0.5, 1.01)])

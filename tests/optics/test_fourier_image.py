@@ -9,7 +9,7 @@ import pytest
 from wave_samples import spherical
 
 from planner.optics.figure import Figure, refocused_error, turned_edge
-from planner.optics.image import annular_transfer, instrument_transfer
+from planner.optics.image import annular_mtf, instrument_mtf
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -34,8 +34,8 @@ def drawn_transfer(obstruction: float, figure: Figure) -> NDArray[np.float64]:
 
 
 @pytest.mark.parametrize("obstruction", [0.0, 0.2, 0.45])
-def test_annular_transfer_agrees_with_a_fourier_transform(obstruction: float) -> None:
-    found = annular_transfer(STEPS / ACROSS, obstruction)
+def test_annular_mtf_agrees_with_a_fourier_transform(obstruction: float) -> None:
+    found = annular_mtf(STEPS / ACROSS, obstruction)
     assert found == pytest.approx(drawn_transfer(obstruction, Figure()), abs=GRID_ERROR)
 
 
@@ -43,9 +43,7 @@ def test_annular_transfer_agrees_with_a_fourier_transform(obstruction: float) ->
     ("figure", "obstruction"),
     [(spherical(0.6), 0.25), (turned_edge(0.2, 0.9), 0.3), (ZONE, 0.0)],
 )
-def test_instrument_transfer_agrees_with_a_fourier_transform(
-    figure: Figure, obstruction: float
-) -> None:
+def test_instrument_mtf_agrees_with_a_fourier_transform(figure: Figure, obstruction: float) -> None:
     """Mapped errors in a whole pupil of 126,000 points, transformed twice by numpy."""
-    found = instrument_transfer(STEPS / ACROSS, obstruction, figure)
+    found = instrument_mtf(STEPS / ACROSS, obstruction, figure)
     assert found == pytest.approx(drawn_transfer(obstruction, figure), abs=GRID_ERROR)

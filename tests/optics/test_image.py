@@ -22,12 +22,12 @@ from planner.constants import LAMBDA_ARCSEC_MM
 from planner.errors import ModelRangeError
 from planner.optics.figure import Figure, strehl, turned_edge
 from planner.optics.image import (
-    annular_transfer,
+    annular_mtf,
     figure_factor,
-    instrument_transfer,
-    profile_matrix,
-    transfer_nodes,
-    wavefront_transfer,
+    instrument_mtf,
+    mtf_nodes,
+    psf_matrix,
+    wavefront_mtf,
 )
 
 INCH_ARCSEC = LAMBDA_ARCSEC_MM / 25.4  # lambda/D in arcsec for one inch
@@ -70,11 +70,11 @@ def test_dark_ring_and_energy_reproduce_schroeder2000_table_10_1(
 
 
 @pytest.mark.parametrize(("obstruction", "frequency", "contrast"), ONEILL_BY_HAND)
-def test_annular_transfer_derived_from_the_stated_equation(
+def test_annular_mtf_derived_from_the_stated_equation(
     obstruction: float, frequency: float, contrast: float
 ) -> None:
     """Checks the implementation: worked out by hand from the stated equation."""
-    found = float(annular_transfer(frequency, obstruction))
+    found = float(annular_mtf(frequency, obstruction))
     assert found == pytest.approx(contrast, abs=0.00006)  # four digits kept
 
 
@@ -106,27 +106,27 @@ def test_sparrow_separation_agrees_with_sparrow1916() -> None:
 def test_obstruction_lowers_coarse_contrast_as_a_smaller_clear_aperture() -> None:
     """Towards coarse detail the loss is that of a clear D - d: slope 1/(1-e), any optics text."""
     fine = 1e-3
-    clear = 1.0 - float(annular_transfer(fine, 0.0))
+    clear = 1.0 - float(annular_mtf(fine, 0.0))
     for obstruction in (0.17, 0.25, 0.33):
-        blocked = 1.0 - float(annular_transfer(fine, obstruction))
+        blocked = 1.0 - float(annular_mtf(fine, obstruction))
         assert blocked / clear == pytest.approx(1.0 / (1.0 - obstruction), abs=0.003)
 
 
 @pytest.mark.parametrize("obstruction", [0.0, 0.227, 0.4])
-def test_profile_matrix_agrees_with_closed_form(obstruction: float) -> None:
+def test_psf_matrix_agrees_with_closed_form(obstruction: float) -> None:
     """The transform of O'Neill's contrast is Airy's (Schroeder's) image, out to 60 lambda/D."""
     radius = np.linspace(0.0, 60.0, 301)
-    frequency, _ = transfer_nodes()
-    found = annular_transfer(frequency, obstruction) @ profile_matrix(radius, obstruction)
+    frequency, _ = mtf_nodes()
+    found = annular_mtf(frequency, obstruction) @ psf_matrix(radius, obstruction)
     assert np.max(np.abs(found - annular_profile(radius, obstruction))) < PROFILE_ERROR
 
 
-def test_wavefront_transfer_of_a_perfect_wave_agrees_with_the_closed_form() -> None:
+def test_wavefront_mtf_of_a_perfect_wave_agrees_with_the_closed_form() -> None:
     """Summed over the pupil, and as the overlap of circles."""
     frequency = np.linspace(0.01, 0.99, 60)
     flat = Figure(profile=((0.0, 0.0), (1.0, 0.0)))
-    found = wavefront_transfer(frequency, 0.25, flat)
-    assert np.max(np.abs(found - annular_transfer(frequency, 0.25))) < TRANSFER_ERROR
+    found = wavefront_mtf(frequency, 0.25, flat)
+    assert np.max(np.abs(found - annular_mtf(frequency, 0.25))) < TRANSFER_ERROR
 
 
 @pytest.mark.parametrize(
@@ -135,9 +135,9 @@ def test_wavefront_transfer_of_a_perfect_wave_agrees_with_the_closed_form() -> N
 )
 def test_peak_of_the_image_is_the_strehl_ratio(figure: Figure, obstruction: float) -> None:
     """Two roads to one number: the transfer function's volume and the mean of exp(i W)."""
-    frequency, _ = transfer_nodes()
-    transfer = instrument_transfer(frequency, obstruction, figure)
-    peak = float((transfer @ profile_matrix([0.0], obstruction))[0])
+    frequency, _ = mtf_nodes()
+    transfer = instrument_mtf(frequency, obstruction, figure)
+    peak = float((transfer @ psf_matrix([0.0], obstruction))[0])
     assert peak == pytest.approx(strehl(figure, obstruction), abs=TRANSFER_ERROR)
 
 
@@ -149,28 +149,27 @@ def test_figure_factor_keeps_coarse_contrast_and_costs_fine_contrast_the_strehl(
 
 @settings(deadline=None, max_examples=60)
 @given(st.floats(0.0, 1.0), st.floats(0.0, 0.6), st.floats(0.0, 0.1), st.floats(0.001, 0.1))
-def test_instrument_transfer_never_gains_from_a_worse_figure(
+def test_instrument_mtf_never_gains_from_a_worse_figure(
     frequency: float, obstruction: float, rms: float, more: float
 ) -> None:
     good, bad = (
-        float(instrument_transfer([frequency], obstruction, Figure(r))[0])
-        for r in (rms, rms + more)
+        float(instrument_mtf([frequency], obstruction, Figure(r))[0]) for r in (rms, rms + more)
     )
     assert bad <= good + OVERLAP_ROUNDING
     assert good <= 1.0 + OVERLAP_ROUNDING
 
 
 @pytest.mark.parametrize("obstruction", [-0.01, 0.61, 0.8])
-def test_annular_transfer_rejects_a_shadow_larger_than_any_telescope_has(
+def test_annular_mtf_rejects_a_shadow_larger_than_any_telescope_has(
     obstruction: float,
 ) -> None:
     with pytest.raises(ModelRangeError, match="secondary's minor axis"):
-        annular_transfer(0.5, obstruction)
+        annular_mtf(0.5, obstruction)
 
 
-def test_annular_transfer_of_the_widest_shadow_allowed_is_that_of_two_circles() -> None:
+def test_annular_mtf_of_the_widest_shadow_allowed_is_that_of_two_circles() -> None:
     """No detail: 1. Where the hole no longer meets itself or the rim, f above (1 + e)/2, the
     contrast is that of the clear circle over the open area (geometry)."""
-    assert float(annular_transfer(0.0, 0.6)) == pytest.approx(1.0, abs=1e-12)
-    clear = float(annular_transfer(0.9, 0.0))
-    assert float(annular_transfer(0.9, 0.6)) == pytest.approx(clear / (1.0 - 0.36), rel=1e-12)
+    assert float(annular_mtf(0.0, 0.6)) == pytest.approx(1.0, abs=1e-12)
+    clear = float(annular_mtf(0.9, 0.0))
+    assert float(annular_mtf(0.9, 0.6)) == pytest.approx(clear / (1.0 - 0.36), rel=1e-12)

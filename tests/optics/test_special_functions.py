@@ -9,7 +9,7 @@ from scipy.optimize import brentq
 from scipy.special import j0, j1, jvp
 
 from planner.constants import LAMBDA_ARCSEC_MM
-from planner.optics.image import profile_matrix, transfer_nodes
+from planner.optics.image import mtf_nodes, psf_matrix
 from planner.optics.resolution import central_light_share, dark_ring_arcsec, sparrow_arcsec
 
 SERIES_ERROR = 1.2e-7  # Abramowitz & Stegun 1964, 9.4.1 and 9.4.3: 5e-8 and 1e-7
@@ -22,11 +22,11 @@ def amplitude(x: float, obstruction: float) -> float:
     return float(2.0 * (j1(x) - e * j1(e * x)) / x / (1.0 - e * e))
 
 
-def test_profile_matrix_holds_bessel_functions_to_the_series_own_error() -> None:
+def test_psf_matrix_holds_bessel_functions_to_the_series_own_error() -> None:
     """Column v of the matrix over its weights is J0(2 pi f v), from 0 to 60 lambda/D."""
     radius = np.concatenate((np.linspace(0.0, 2.0, 101), np.linspace(2.0, 60.0, 101)))
-    frequency, weight = transfer_nodes()
-    found = profile_matrix(radius, 0.25) * (1.0 - 0.25**2) / 8.0 / weight[:, None]
+    frequency, weight = mtf_nodes()
+    found = psf_matrix(radius, 0.25) * (1.0 - 0.25**2) / 8.0 / weight[:, None]
     wanted = j0(2.0 * np.pi * frequency[:, None] * radius)
     assert np.max(np.abs(found - wanted)) < SERIES_ERROR
 

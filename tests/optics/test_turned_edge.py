@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from planner.errors import ModelRangeError
-from planner.optics.figure import best_focus_waves, strehl, wave_error
+from planner.optics.figure import best_focus_waves, strehl, wavefront_error
 from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 
@@ -38,7 +38,7 @@ def test_strehl_of_a_narrow_turned_edge_follows_the_fresnel_integrals() -> None:
 def test_mask_over_half_the_zone_leaves_a_quarter_of_the_depth() -> None:
     """A square law cut half-way: half the width, 1/4 wave at the new rim, u = 1."""
     masked = replace(GLASS, clear_aperture_mm=198.0)
-    assert wave_error(masked.figure, 1.0) == pytest.approx(0.25, abs=1e-9)
+    assert wavefront_error(masked.figure, 1.0) == pytest.approx(0.25, abs=1e-9)
     expected = zone_strehl(1.0 - (98.0 / 99.0) ** 2, 1.0)
     assert strehl(masked.figure, 0.0) == pytest.approx(expected, abs=NARROW_ZONE)
 
@@ -47,9 +47,9 @@ def test_masked_figure_is_the_open_part_of_the_full_one() -> None:
     """Millimetre by millimetre; the points of the square law are 1/16 of the zone apart."""
     masked = replace(GLASS, clear_aperture_mm=197.0)
     radius_mm = np.linspace(0.0, 98.5, 400)
-    full = wave_error(GLASS.figure, radius_mm / 100.0)
+    full = wavefront_error(GLASS.figure, radius_mm / 100.0)
     straight_lines = 0.25 / 16**2 * 1.01  # deviation of a chord from the parabola
-    assert np.allclose(wave_error(masked.figure, radius_mm / 98.5), full, atol=straight_lines)
+    assert np.allclose(wavefront_error(masked.figure, radius_mm / 98.5), full, atol=straight_lines)
 
 
 def test_mask_over_the_whole_zone_leaves_a_good_edge() -> None:
@@ -69,7 +69,9 @@ def test_edges_allowed_have_their_best_focus_found(width: float, waves: float) -
     """
     figure = replace(GLASS, glass=Glass(0.0, width, waves)).figure
     square = (np.arange(2000) + 0.5) / 2000
-    phase = wave_error(figure, np.sqrt(square)) - np.linspace(-4.0, 8.0, 1201)[:, None] * square
+    phase = (
+        wavefront_error(figure, np.sqrt(square)) - np.linspace(-4.0, 8.0, 1201)[:, None] * square
+    )
     widest = np.abs(np.exp(2j * np.pi * phase).mean(axis=1)) ** 2
     assert strehl(figure, 0.0) >= widest.max() - 1e-4
     assert abs(best_focus_waves(figure, 0.0)) < 1.0

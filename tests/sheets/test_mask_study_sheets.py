@@ -67,7 +67,7 @@ def test_edge_words_count_waves(waves: float, words: str) -> None:
     assert words in edge_words(sample(6.0, waves).telescope)
 
 
-def test_mask_chart_draws_the_worst_seeing_of_every_pair() -> None:
+def test_mask_chart_draws_the_limiting_seeing_of_every_pair() -> None:
     """Data on the axes; a pair that does not split leaves a gap."""
     (axes,) = mask_chart(sample()).axes
     lines = {line.get_label(): line for line in axes.get_lines()}
@@ -93,7 +93,9 @@ def test_mask_chart_gives_a_good_edge_the_line_and_mark_of_its_pair() -> None:
     hollow = [line for line in axes.get_lines() if line.get_markerfacecolor() == "white"]
     looks = [(line.get_linestyle(), line.get_marker(), line.get_color()) for line in hollow]
     assert looks == list(STYLES)
-    assert [line.get_ydata()[0] for line in hollow] == list(sample().good_edge.worst_seeing_arcsec)
+    assert [line.get_ydata()[0] for line in hollow] == list(
+        sample().good_edge.limiting_seeing_arcsec
+    )
     assert all(line.get_xdata()[0] == 0.0 for line in hollow)
 
 

@@ -129,7 +129,7 @@ def test_a_pair_that_is_only_notched_tells_in_which_seeing(just: float | None) -
         magnitudes=(5.0, 5.5),
         step=Step.SEEN,
         split_class=SplitClass.NOTCHED,
-        worst_seeing_arcsec=(1.5, 1.4, just or 0.0, 0.0),
+        limiting_seeing_arcsec=(1.5, 1.4, just or 0.0, 0.0),
     )
     only = replace(first, detail=double)
     (row,) = rows_of(night_text(replace(whole, targets=(only,))))

@@ -10,7 +10,7 @@ import pytest
 from sample_nights import plan
 
 from planner.sheets.clock_words import clock, day_and_clock, span
-from planner.sheets.double_words import worst_seeing
+from planner.sheets.double_words import limiting_seeing
 from planner.sheets.night_words import (
     class_seeing,
     compass_point,
@@ -200,7 +200,7 @@ def test_the_seeing_told_is_that_of_the_class_named() -> None:
         assert worst is not None and worst >= seeing
         if double.split_class is not SplitClass.CLEAN:
             better = SplitClass(double.split_class + 1)
-            assert (worst_seeing(double, better) or 0.0) <= seeing
+            assert (limiting_seeing(double, better) or 0.0) <= seeing
 
 
 @pytest.mark.parametrize(

@@ -168,7 +168,7 @@ def test_panel_class_is_the_best_that_holds(seeing: float, expected: SplitClass)
     """A class that is never reached has 0."""
     double = izar_plan().targets[0].double
     assert double is not None
-    worst = replace(double, worst_seeing_arcsec=(2.0, 0.0, 1.5, 1.2))
+    worst = replace(double, limiting_seeing_arcsec=(2.0, 0.0, 1.5, 1.2))
     assert panel_class(worst, seeing) is expected
     assert split_words(expected, 0.0)
 

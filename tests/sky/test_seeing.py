@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from planner.sky.seeing import (
     apertures_per_r0,
-    atmosphere_transfer,
+    atmosphere_mtf,
     dispersion_arcsec,
     fried_parameter_mm,
     line_of_sight_fwhm,
@@ -35,7 +35,7 @@ def test_long_exposure_image_has_kolmogorov_width() -> None:
     """Fried 1966, Roddier 1981: FWHM 0.976 lambda/r0, here from the transfer function itself."""
     frequency = (np.arange(4000) + 0.5) / 1000.0  # in r0/lambda
     transfer = np.exp(-3.44 * frequency ** (5.0 / 3.0))
-    ours = atmosphere_transfer(frequency / 100.0, 100.0, 0.0)
+    ours = atmosphere_mtf(frequency / 100.0, 100.0, 0.0)
     assert np.max(np.abs(ours - transfer)) < 1e-12
     angle = (np.arange(400) + 0.5) * np.pi / 800.0
     radius = np.linspace(0.4, 0.6, 41)
@@ -53,7 +53,7 @@ def test_peak_with_all_motion_followed_is_near_noll1976(d_over_r0: float, strehl
     by 4 to 10 % here: the band is one-sided."""
     f = (np.arange(2000) + 0.5) / 2000.0
     clear = 2.0 / np.pi * (np.arccos(f) - f * np.sqrt(1.0 - f**2))
-    peak = float(np.mean(clear * atmosphere_transfer(f, d_over_r0, 1.0) * f) * 8.0)
+    peak = float(np.mean(clear * atmosphere_mtf(f, d_over_r0, 1.0) * f) * 8.0)
     assert 0.89 * strehl < peak < strehl
 
 
@@ -111,10 +111,10 @@ def test_dispersion_follows_the_density_of_an_ideal_gas(celsius: float, kelvin: 
     st.floats(0.0, 1.0),
     st.floats(0.0, 1.0),
 )
-def test_atmosphere_transfer_never_gains_from_more_air_or_less_following(
+def test_atmosphere_mtf_never_gains_from_more_air_or_less_following(
     f: float, broken: float, more: float, a: float, b: float
 ) -> None:
     low, high = sorted((a, b))
-    best = float(atmosphere_transfer(f, broken, high))
-    assert float(atmosphere_transfer(f, broken + more, high)) <= best <= 1.0
-    assert float(atmosphere_transfer(f, broken, low)) <= best
+    best = float(atmosphere_mtf(f, broken, high))
+    assert float(atmosphere_mtf(f, broken + more, high)) <= best <= 1.0
+    assert float(atmosphere_mtf(f, broken, low)) <= best

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.optics.figure import Figure
-from planner.verdict.pairs.lookup import SplitConditions, StudyPairs, worst_seeing
+from planner.verdict.pairs.lookup import SplitConditions, StudyPairs, limiting_seeing
 from planner.verdict.pairs.tables import SplitInstrument, SplitTables, build_split_tables
 
 if TYPE_CHECKING:
@@ -66,7 +66,7 @@ def worst_of(
     found: StudyPairs, conditions: SplitConditions | None = None, tables: SplitTables | None = None
 ) -> NDArray[np.float32]:
     """Worst seeing (P, V, C) in the six-inch unless told otherwise."""
-    return worst_seeing(tables or six_inch(), found, conditions or sky())
+    return limiting_seeing(tables or six_inch(), found, conditions or sky())
 
 
 # Separation, magnitudes from memory, near 2025

@@ -17,8 +17,8 @@ from planner.verdict.pairs.lookup import (
     SplitConditions,
     StarPairs,
     ViewChoice,
+    limiting_seeing_in,
     power_suffices,
-    worst_seeing_in,
 )
 from planner.verdict.pairs.tables import SplitTables
 from planner.verdict.verdicts import Limit
@@ -137,7 +137,7 @@ def limiting_factor(
     ``in_any`` (P, C): worst seeing in the best of all views.
     """
     choice = ViewChoice(view)
-    base = worst_seeing_in(tables, pairs, conditions, choice)
+    base = limiting_seeing_in(tables, pairs, conditions, choice)
     now = tonight_class(base, seeing_arcsec)
     goal = np.clip(now + 1, SplitClass.NOTCHED, SplitClass.CLEAN).astype(np.intp)
 
@@ -145,7 +145,7 @@ def limiting_factor(
         return np.asarray(np.take_along_axis(values, goal[:, None] - 1, axis=1)[:, 0])
 
     def freed(changed: SplitConditions, changed_choice: ViewChoice) -> Singles:
-        return at_goal(worst_seeing_in(tables, pairs, changed, changed_choice))
+        return at_goal(limiting_seeing_in(tables, pairs, changed, changed_choice))
 
     short = ~at_goal(power_suffices(tables, pairs, conditions, view))
     owned = tables.powers[view] < tables.powers.max()

@@ -22,8 +22,8 @@ from planner.verdict.pairs.lookup import (
     SplitConditions,
     StarPairs,
     ViewChoice,
-    worst_seeing,
-    worst_seeing_in,
+    limiting_seeing,
+    limiting_seeing_in,
 )
 from planner.verdict.pairs.profiles import SplitInstrument
 from planner.verdict.pairs.spectrum import SiteAir
@@ -55,7 +55,7 @@ class PairDetail:
     """What only pairs have: class tonight (N,), worst zenith seeing of each class (N, C)."""
 
     split_class: NDArray[np.int8]
-    worst_seeing_arcsec: NDArray[np.float32]
+    limiting_seeing_arcsec: NDArray[np.float32]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -87,11 +87,11 @@ class PairJudge:
         """
         sky = self._conditions(pairs, lines, parallactic_angle_deg)
         if view is None:
-            worst = worst_seeing(self.tables, pairs, sky)
+            worst = limiting_seeing(self.tables, pairs, sky)
             view = _chosen_view(self.setup, self.views, self.tables, worst, pairs, sky)
             there = in_view(worst, view)
         else:
-            there = worst_seeing_in(self.tables, pairs, sky, ViewChoice(view))
+            there = limiting_seeing_in(self.tables, pairs, sky, ViewChoice(view))
         margin = there[:, SHOWN_FROM - 1].astype(float) - self.setup.seeing_arcsec
         return Curve(margin, view, np.full(len(view), NO_FILTER, dtype=np.intp))
 
@@ -124,7 +124,7 @@ def judge_pairs(
 
     The margin is the worst seeing in which a pair shows as two (notched), less tonight's.
     """
-    worst, seeing = worst_seeing(tables, pairs, conditions), setup.seeing_arcsec
+    worst, seeing = limiting_seeing(tables, pairs, conditions), setup.seeing_arcsec
     chosen = _chosen_view(setup, views, tables, worst, pairs, conditions)
     there = in_view(worst, chosen)
     split_class = tonight_class(there, seeing)

@@ -209,10 +209,10 @@ def power_suffices(
     return _wide_enough(tables, ready, conditions.extinction_mag, view)
 
 
-def worst_seeing_in(
+def limiting_seeing_in(
     tables: SplitTables, pairs: StarPairs, conditions: SplitConditions, choice: ViewChoice
 ) -> Singles:
-    """Worst zenith seeing (P, C), each pair in one view; see ``worst_seeing``."""
+    """Worst zenith seeing (P, C), each pair in one view; see ``limiting_seeing``."""
     ready = _ready(tables, pairs, conditions)
     result = np.empty((ready.separation.size, CLASS_COUNT), dtype=np.float32)
     for start in range(0, len(result), _PAIRS_AT_ONCE):
@@ -222,7 +222,7 @@ def worst_seeing_in(
     return result
 
 
-def worst_seeing(tables: SplitTables, pairs: StarPairs, conditions: SplitConditions) -> Singles:
+def limiting_seeing(tables: SplitTables, pairs: StarPairs, conditions: SplitConditions) -> Singles:
     """Worst zenith seeing, FWHM in arcsec, in which each class holds: (P, V, C) single precision.
 
     Views in the order of ``tables.powers``; classes ELONGATED, NOTCHED, JUST, CLEAN, each at

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.eye.acuity import blur_fwhm_arcmin, image_brightness_mag
-from planner.optics.image import instrument_transfer, profile_matrix, transfer_nodes
+from planner.optics.image import instrument_mtf, mtf_nodes, psf_matrix
 from planner.sky.seeing import (
     apertures_per_r0,
-    atmosphere_transfer,
+    atmosphere_mtf,
     line_of_sight_fwhm,
 )
-from planner.verdict.pairs.profiles import RADII, SplitInstrument, blur_transfer
+from planner.verdict.pairs.profiles import RADII, SplitInstrument, blur_mtf
 from planner.verdict.pairs.spectrum import SiteAir
 
 if TYPE_CHECKING:
@@ -91,9 +91,7 @@ class PairPicture:
     orientation: Orientation
 
 
-def star_profiles(
-    instrument: SplitInstrument, fwhm_arcsec: ArrayLike, blur_arcsec: float
-) -> Floats:
+def star_psfs(instrument: SplitInstrument, fwhm_arcsec: ArrayLike, blur_arcsec: float) -> Floats:
     """Light per square arcsecond of a star that gives 1 in all: (K, R) over ``RADII``.
 
     The Hankel transform of instrument x air x blur. ``fwhm_arcsec`` (K,) is the seeing in
@@ -101,16 +99,16 @@ def star_profiles(
     Source: as the tables of ``split_profiles``. Limits: the mean of many moments, without
     speckles or the glare in the eye.
     """
-    frequency, _ = transfer_nodes()
+    frequency, _ = mtf_nodes()
     unit = instrument.resolution_arcsec
     broken = apertures_per_r0(instrument.clear_aperture_mm, fwhm_arcsec)
     transfer = (
-        instrument_transfer(frequency, instrument.obstruction_ratio, instrument.figure)
-        * atmosphere_transfer(frequency, np.atleast_1d(broken)[:, None], instrument.tilt_followed)
-        * blur_transfer(frequency, blur_arcsec / unit)
+        instrument_mtf(frequency, instrument.obstruction_ratio, instrument.figure)
+        * atmosphere_mtf(frequency, np.atleast_1d(broken)[:, None], instrument.tilt_followed)
+        * blur_mtf(frequency, blur_arcsec / unit)
     )
     peak = np.pi / 4.0 * (1.0 - instrument.obstruction_ratio**2) / unit**2  # a perfect image's
-    return transfer @ profile_matrix(RADII, instrument.obstruction_ratio) * peak
+    return transfer @ psf_matrix(RADII, instrument.obstruction_ratio) * peak
 
 
 def pair_picture(
@@ -118,7 +116,7 @@ def pair_picture(
 ) -> PairPicture:
     """The pair at moments that are so many times tonight's seeing."""
     fwhm = line_of_sight_fwhm(sight.zenith_seeing_arcsec * np.asarray(moments), sight.airmass)
-    profiles = np.maximum(star_profiles(sight.instrument, fwhm, sight.blur_arcsec), 0.0)
+    profiles = np.maximum(star_psfs(sight.instrument, fwhm, sight.blur_arcsec), 0.0)
     unit = sight.instrument.resolution_arcsec
     first, second = _places(sight, orientation)
     half = 0.5 * sight.separation_arcsec + 2.0 * float(np.hypot(np.median(fwhm), 1.2 * unit))

@@ -10,8 +10,8 @@ import numpy as np
 from planner.constants import LAMBDA_ARCSEC_MM
 from planner.errors import ModelRangeError
 from planner.optics.figure import Figure
-from planner.optics.image import instrument_transfer, profile_matrix, transfer_nodes
-from planner.sky.seeing import TILT_FOLLOWED, atmosphere_transfer
+from planner.optics.image import instrument_mtf, mtf_nodes, psf_matrix
+from planner.sky.seeing import TILT_FOLLOWED, atmosphere_mtf
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
@@ -71,7 +71,7 @@ class StarImages:
     filled: Singles
 
 
-def blur_transfer(frequency: ArrayLike, fwhm: ArrayLike) -> Floats:
+def blur_mtf(frequency: ArrayLike, fwhm: ArrayLike) -> Floats:
     """Contrast left by a Gaussian blur of a FWHM in lambda/D; broadcast.
 
     ``exp(-(pi f FWHM)^2 / (4 ln 2))``, the Fourier transform of the Gaussian.
@@ -82,12 +82,12 @@ def blur_transfer(frequency: ArrayLike, fwhm: ArrayLike) -> Floats:
 
 def star_images(instrument: SplitInstrument) -> StarImages:
     """Profiles of a star for every step of seeing and blur."""
-    frequency, _ = transfer_nodes()
-    optics = instrument_transfer(frequency, instrument.obstruction_ratio, instrument.figure)
-    air = atmosphere_transfer(frequency, D_OVER_R0[:, None], instrument.tilt_followed)
-    blur = blur_transfer(frequency, BLURS[:, None])
+    frequency, _ = mtf_nodes()
+    optics = instrument_mtf(frequency, instrument.obstruction_ratio, instrument.figure)
+    air = atmosphere_mtf(frequency, D_OVER_R0[:, None], instrument.tilt_followed)
+    blur = blur_mtf(frequency, BLURS[:, None])
     transfer = (optics * air)[:, None, :] * blur
-    matrix = profile_matrix(RADII, instrument.obstruction_ratio)
+    matrix = psf_matrix(RADII, instrument.obstruction_ratio)
     profile = np.tensordot(matrix, transfer, axes=(0, 2)).astype(np.float32)
     filled = np.maximum.accumulate(profile[::-1], axis=0)[::-1]
     return StarImages(profile, np.ascontiguousarray(filled))

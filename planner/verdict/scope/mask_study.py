@@ -75,7 +75,7 @@ class MaskStep:
     """One mask: what it leaves of the telescope, and what that splits.
 
     ``covered_mm`` is the width of the ring hidden, ``light_lost_mag`` against the full
-    aperture. ``worst_seeing_arcsec`` has one zenith FWHM for each pair of ``PAIRS``, "just
+    aperture. ``limiting_seeing_arcsec`` has one zenith FWHM for each pair of ``PAIRS``, "just
     split" or "companion held"; 0 where no seeing is good enough.
     """
 
@@ -84,7 +84,7 @@ class MaskStep:
     obstruction_ratio: float
     strehl: float
     light_lost_mag: float
-    worst_seeing_arcsec: tuple[float, ...]
+    limiting_seeing_arcsec: tuple[float, ...]
 
 
 class MaskVerdict(Enum):
@@ -196,7 +196,7 @@ def judge_mask(setup: Setup, clear_aperture_mm: float, views: Sequence[View] = (
     second = PRIMARY_MAG + np.array([p.difference_mag for p in PAIRS])
     pairs = StudyPairs(separation, PRIMARY_MAG * ones, second)
     sky = split_conditions(masked, [view], ones, setup.zenith_sky_mag * ones, 0.0 * ones)
-    worst = judge_pairs(masked, [view], tables, pairs, sky).detail.worst_seeing_arcsec
+    worst = judge_pairs(masked, [view], tables, pairs, sky).detail.limiting_seeing_arcsec
     area = _open_area(telescope, clear_aperture_mm) / _open_area(glass, glass.aperture_mm)
     return MaskStep(
         clear_aperture_mm=clear_aperture_mm,
@@ -204,7 +204,7 @@ def judge_mask(setup: Setup, clear_aperture_mm: float, views: Sequence[View] = (
         obstruction_ratio=telescope.obstruction_ratio,
         strehl=strehl(telescope.figure, telescope.obstruction_ratio),
         light_lost_mag=float(2.5 * np.log10(1.0 / area)),
-        worst_seeing_arcsec=tuple(float(w) for w in worst[:, SplitClass.JUST - 1]),
+        limiting_seeing_arcsec=tuple(float(w) for w in worst[:, SplitClass.JUST - 1]),
     )
 
 
@@ -229,7 +229,7 @@ def mask_study(
     """
     if not steps or steps[0].covered_mm > _SAME_MASK_MM:
         raise ValueError("the first step must be the full aperture")
-    worst = np.array([step.worst_seeing_arcsec for step in steps])
+    worst = np.array([step.limiting_seeing_arcsec for step in steps])
     return MaskStudy(
         telescope=setup.telescope,
         view=study_view(setup, views),
@@ -260,7 +260,7 @@ def _finding(telescope: Telescope, row: int, worst: Floats, good_edge: MaskStep)
         best_step=chosen,
         gain_share=gain(float(worst[chosen])),
         widest_gain_share=gain(float(worst[-1])),
-        good_edge_gain_share=gain(good_edge.worst_seeing_arcsec[row]),
+        good_edge_gain_share=gain(good_edge.limiting_seeing_arcsec[row]),
     )
 
 

@@ -67,7 +67,7 @@ def judge(
 def just(separation: float, v1: float, v2: float, **more: float) -> float:
     """The worst zenith seeing in which the pair is just split."""
     found = judge(separation, v1, v2, **more)
-    return float(found.detail.worst_seeing_arcsec[0, SplitClass.JUST - 1])
+    return float(found.detail.limiting_seeing_arcsec[0, SplitClass.JUST - 1])
 
 
 SEPARATIONS = st.floats(1.0, 20.0)
@@ -105,7 +105,10 @@ def test_worse_seeing_never_splits_better(
     steady, poor = (judge(separation, v1, v1 + difference, seeing=s) for s in sorted((one, other)))
     assert poor.detail.split_class[0] <= steady.detail.split_class[0]
     same = poor.view[0] == steady.view[0]
-    assert not same or (poor.detail.worst_seeing_arcsec == steady.detail.worst_seeing_arcsec).all()
+    assert (
+        not same
+        or (poor.detail.limiting_seeing_arcsec == steady.detail.limiting_seeing_arcsec).all()
+    )
 
 
 @settings(deadline=None, max_examples=40)
@@ -163,8 +166,8 @@ def test_pairs_in_a_crowd_are_judged_as_alone() -> None:
         alone = judge(*(float(c[row]) for c in columns), float(airmass[row]), float(sky[row]))
         assert alone.view[0] == crowd.view[row]
         assert alone.detail.split_class[0] == crowd.detail.split_class[row]
-        worst = crowd.detail.worst_seeing_arcsec[row]
-        assert alone.detail.worst_seeing_arcsec[0] == pytest.approx(worst)
+        worst = crowd.detail.limiting_seeing_arcsec[row]
+        assert alone.detail.limiting_seeing_arcsec[0] == pytest.approx(worst)
 
 
 def test_the_faintest_star_falls_with_the_sky_and_the_air() -> None:

@@ -15,7 +15,7 @@ from planner.verdict.pairs.choice import (
     tonight_class,
 )
 from planner.verdict.pairs.criteria import SplitClass
-from planner.verdict.pairs.lookup import worst_seeing
+from planner.verdict.pairs.lookup import limiting_seeing
 from planner.verdict.verdicts import Limit
 
 POWERS = np.array([200.0, 50.0, 100.0])
@@ -155,7 +155,7 @@ def test_limiting_factor_names_what_an_observer_would_name(
 ) -> None:
     """Common practice, no source: Castor, a pair far below Dawes, Izar in poor seeing, eps2
     Lyr at 33x, a faint wide companion, Antares low down, Sirius."""
-    in_any = worst_seeing(six_inch(), pairs(*pair), sky(airmass)).max(axis=1)
+    in_any = limiting_seeing(six_inch(), pairs(*pair), sky(airmass)).max(axis=1)
     found = limiting_factor(
         six_inch(), pairs(*pair), sky(airmass), np.array([view]), in_any, seeing
     )

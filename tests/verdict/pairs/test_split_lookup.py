@@ -19,7 +19,7 @@ from planner.verdict.pairs.criteria import SplitClass
 from planner.verdict.pairs.lookup import (
     StudyPairs,
     ViewChoice,
-    worst_seeing_in,
+    limiting_seeing_in,
 )
 from planner.verdict.pairs.spectrum import SiteAir
 
@@ -35,24 +35,24 @@ def test_classes_nest() -> None:
     assert np.count_nonzero(worst[..., CLASS_AXIS[SplitClass.CLEAN]]) > 1000
 
 
-def test_worst_seeing_never_rises_with_a_fainter_companion() -> None:
+def test_limiting_seeing_never_rises_with_a_fainter_companion() -> None:
     found = random_pairs(COUNT)
     fainter = StudyPairs(found.separation_arcsec, found.v1, found.v2 + 0.2)
     assert np.all(worst_of(fainter) <= worst_of(found) + ROUNDING)
 
 
-def test_worst_seeing_never_falls_with_separation() -> None:
+def test_limiting_seeing_never_falls_with_separation() -> None:
     found = random_pairs(COUNT)
     wider = StudyPairs(found.separation_arcsec * 1.05, found.v1, found.v2)
     assert np.all(worst_of(wider) >= worst_of(found) - ROUNDING)
 
 
-def test_worst_seeing_never_rises_with_airmass() -> None:
+def test_limiting_seeing_never_rises_with_airmass() -> None:
     found = random_pairs(COUNT)
     assert np.all(worst_of(found, sky(1.6)) <= worst_of(found, sky(1.2)) + ROUNDING)
 
 
-def test_worst_seeing_goes_with_airmass_to_the_minus_three_fifths() -> None:
+def test_limiting_seeing_goes_with_airmass_to_the_minus_three_fifths() -> None:
     """Roddier 1981: exactly so where no dispersion or extinction adds to it."""
     found = random_pairs(COUNT)
     overhead = worst_of(found, sky(1.0, 0.0, dispersion_along_arcsec=0.0))
@@ -90,8 +90,8 @@ def test_an_older_eye_never_sees_more() -> None:
 
 def test_glare_never_helps() -> None:
     found, view = random_pairs(COUNT), np.full(COUNT, 4)
-    with_it = worst_seeing_in(six_inch(), found, sky(), ViewChoice(view))
-    without = worst_seeing_in(six_inch(), found, sky(), ViewChoice(view, without_glare=True))
+    with_it = limiting_seeing_in(six_inch(), found, sky(), ViewChoice(view))
+    without = limiting_seeing_in(six_inch(), found, sky(), ViewChoice(view, without_glare=True))
     assert np.all(with_it <= without + ROUNDING)
 
 
@@ -107,7 +107,7 @@ def test_view_by_view_equals_all_views_at_once() -> None:
     found = random_pairs(500)
     together = worst_of(found)
     for v in range(len(POWERS)):
-        alone = worst_seeing_in(six_inch(), found, sky(), ViewChoice(np.full(500, v)))
+        alone = limiting_seeing_in(six_inch(), found, sky(), ViewChoice(np.full(500, v)))
         assert np.array_equal(alone, together[:, v])
 
 
@@ -146,7 +146,7 @@ def test_dispersion_along_the_pair_is_all_or_nothing() -> None:
     assert along[1] == pytest.approx(0.0, abs=1e-12)
 
 
-def test_worst_seeing_rejects_columns_of_two_dimensions() -> None:
+def test_limiting_seeing_rejects_columns_of_two_dimensions() -> None:
     square = np.ones((2, 2))
     with pytest.raises(ValueError, match="one-dimensional"):
         worst_of(StudyPairs(square, square, square))

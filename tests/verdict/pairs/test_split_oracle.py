@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.optics.figure import Figure
-from planner.verdict.pairs.lookup import SplitConditions, StudyPairs, worst_seeing
+from planner.verdict.pairs.lookup import SplitConditions, StudyPairs, limiting_seeing
 from planner.verdict.pairs.tables import SplitInstrument, build_split_tables
 
 if TYPE_CHECKING:
@@ -127,7 +127,7 @@ def both_paths() -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     )
     pairs = StudyPairs(separation, faint - difference, faint)
     sky = SplitConditions(airmass, 0.0, np.full(len(POWERS), 99.0), spectrum)
-    looked_up = worst_seeing(tables, pairs, sky)
+    looked_up = limiting_seeing(tables, pairs, sky)
     table_side, direct_side = [], []
     for i in range(PAIRS):
         power = POWERS[view[i]]
@@ -152,21 +152,21 @@ def _compared() -> NDArray[np.float64]:
     return table[both] / direct[both] - 1.0
 
 
-def test_worst_seeing_agrees_with_direct_images_in_the_middle() -> None:
+def test_limiting_seeing_agrees_with_direct_images_in_the_middle() -> None:
     """Half of all decisions differ by less than the interpolation's typical error."""
     error = _compared()
     assert error.size > PAIRS
     assert np.median(np.abs(error)) < TYPICAL_ERROR
 
 
-def test_worst_seeing_agrees_with_direct_images_in_95_of_100() -> None:
+def test_limiting_seeing_agrees_with_direct_images_in_95_of_100() -> None:
     """The usual band, and the worst case in a steep corner."""
     error = np.abs(_compared())
     assert np.percentile(error, 95.0) < USUAL_ERROR
     assert error.max() < WORST_ERROR
 
 
-def test_worst_seeing_says_yes_where_direct_images_do() -> None:
+def test_limiting_seeing_says_yes_where_direct_images_do() -> None:
     """Yes or no at 0.6 arcsec of seeing: at most 2 in 100 decisions differ."""
     table, direct = both_paths()
     differ = (table >= LEAST_COMPARED) != (direct >= LEAST_COMPARED)

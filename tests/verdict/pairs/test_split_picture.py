@@ -16,7 +16,7 @@ from planner.verdict.pairs.picture import (
     PairSight,
     greys,
     pair_picture,
-    star_profiles,
+    star_psfs,
     white_share,
 )
 from planner.verdict.pairs.profiles import RADII, SplitInstrument
@@ -39,14 +39,14 @@ def fwhm_arcsec(profile: np.ndarray, instrument: SplitInstrument) -> float:
 
 def test_profile_in_still_air_has_schroeders_width() -> None:
     """Schroeder 2000: 1.029 lambda/D for a perfect clear circle."""
-    (profile,) = star_profiles(PERFECT, [STILL_AIR], 0.0)
+    (profile,) = star_psfs(PERFECT, [STILL_AIR], 0.0)
     width = fwhm_arcsec(profile, PERFECT) / PERFECT.resolution_arcsec
     assert width == pytest.approx(1.029, abs=0.003)
 
 
 def test_profile_in_still_air_has_the_peak_of_the_airy_disc() -> None:
     """Born & Wolf 1999, 8.5: pi D^2 / (4 lambda^2) of the light per square radian."""
-    (profile,) = star_profiles(PERFECT, [STILL_AIR], 0.0)
+    (profile,) = star_psfs(PERFECT, [STILL_AIR], 0.0)
     assert profile[0] == pytest.approx(np.pi / 4.0 / PERFECT.resolution_arcsec**2, rel=0.001)
 
 
@@ -54,7 +54,7 @@ def test_profile_in_still_air_has_the_peak_of_the_airy_disc() -> None:
 def test_profile_in_poor_seeing_has_the_seeings_width(seeing: float) -> None:
     """Fried 1966: the long exposure's FWHM is the seeing, plus 2 % from a 300 mm telescope."""
     large = SplitInstrument(300.0, 0.0, tilt_followed=0.0)
-    (profile,) = star_profiles(large, [seeing], 0.0)
+    (profile,) = star_psfs(large, [seeing], 0.0)
     assert fwhm_arcsec(profile, large) == pytest.approx(seeing, rel=0.02)
 
 
@@ -65,7 +65,7 @@ def test_profile_in_wide_blur_is_the_gaussian() -> None:
     mean f is sqrt(pi ln 2) / (pi F). Tolerance: the next terms of the series.
     """
     blur = 10.0 * PERFECT.resolution_arcsec
-    (profile,) = star_profiles(PERFECT, [STILL_AIR], blur)
+    (profile,) = star_psfs(PERFECT, [STILL_AIR], blur)
     wings = 4.0 / np.pi * np.sqrt(np.pi * np.log(2.0)) / (np.pi * 10.0)
     peak = 4.0 * np.log(2.0) / (np.pi * blur**2) * (1.0 - wings)
     assert profile[0] == pytest.approx(peak, rel=0.002)
@@ -76,7 +76,7 @@ def test_profile_in_wide_blur_is_the_gaussian() -> None:
 def test_profile_keeps_all_light(obstruction: float) -> None:
     """Energy: the whole integral is 1; beyond 60 lambda/D lies less than 1 %."""
     instrument = telescope(obstruction_ratio=obstruction)
-    for profile in star_profiles(instrument, [0.9, 1.5, 2.4], 0.3):
+    for profile in star_psfs(instrument, [0.9, 1.5, 2.4], 0.3):
         radius = RADII * instrument.resolution_arcsec
         fine = np.linspace(0.0, radius[-1], 20001)
         light = np.interp(fine, radius, profile) * 2.0 * np.pi * fine

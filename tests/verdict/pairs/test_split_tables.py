@@ -25,7 +25,7 @@ from planner.verdict.pairs.profiles import (
     BLURS,
     D_OVER_R0,
     SplitInstrument,
-    blur_transfer,
+    blur_mtf,
     star_images,
 )
 from planner.verdict.pairs.tables import build_split_tables, table_shape, veil_over_peak
@@ -60,10 +60,10 @@ def test_profiles_in_poor_seeing_have_kolmogorovs_width() -> None:
     assert widths[-5] == pytest.approx(0.976 * D_OVER_R0[-5], rel=0.02)
 
 
-def test_blur_transfer_falls_to_half_where_a_gaussian_does() -> None:
+def test_blur_mtf_falls_to_half_where_a_gaussian_does() -> None:
     """Fourier pair of the Gaussian: FWHM times half-width of the transfer = 2 ln 2 / pi."""
     half = 2.0 * np.log(2.0) / np.pi
-    assert float(blur_transfer(half, 1.0)) == pytest.approx(0.5)
+    assert float(blur_mtf(half, 1.0)) == pytest.approx(0.5)
 
 
 def test_veil_over_peak_agrees_with_light_spread_by_hand() -> None:
@@ -146,7 +146,7 @@ REGRESSION_FAMOUS = [
 
 
 @pytest.mark.parametrize("pin", REGRESSION_FAMOUS, ids=[p[0] for p in REGRESSION_FAMOUS])
-def test_regression_famous_pairs_worst_seeing(pin: tuple[str, float, tuple[float, ...]]) -> None:
+def test_regression_famous_pairs_limiting_seeing(pin: tuple[str, float, tuple[float, ...]]) -> None:
     """At the zenith, 13.0 mag; guards against change only."""
     name, power, seeing = pin
     tables, worst = six_inch(), worst_of(famous())

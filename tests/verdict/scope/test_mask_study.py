@@ -17,7 +17,7 @@ from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.optics.view import View, all_views
 from planner.verdict.pairs.criteria import SplitClass
-from planner.verdict.pairs.lookup import SplitConditions, StudyPairs, worst_seeing
+from planner.verdict.pairs.lookup import SplitConditions, StudyPairs, limiting_seeing
 from planner.verdict.pairs.profiles import SplitInstrument
 from planner.verdict.pairs.tables import build_split_tables
 from planner.verdict.scope.mask_study import (
@@ -87,8 +87,8 @@ def test_judge_mask_agrees_with_direct_calls() -> None:
     tables = build_split_tables(instrument, [power], [clear / power])
     separation = 115.8 / SIX_INCH.aperture_mm * np.array([1.5, 4.0, 5.5, 12.5])
     pair = StudyPairs(separation, np.full(4, 3.0), 3.0 + np.array([0.3, 2.2, 4.5, 6.5]))
-    direct = worst_seeing(tables, pair, SplitConditions(1.0, 0.2, 13.0, 0.0))
-    assert np.allclose(found.worst_seeing_arcsec, direct[:, 0, SplitClass.JUST - 1], rtol=1e-4)
+    direct = limiting_seeing(tables, pair, SplitConditions(1.0, 0.2, 13.0, 0.0))
+    assert np.allclose(found.limiting_seeing_arcsec, direct[:, 0, SplitClass.JUST - 1], rtol=1e-4)
 
 
 def test_judge_mask_counts_light_and_shadow() -> None:
@@ -104,15 +104,15 @@ def test_judge_mask_counts_light_and_shadow() -> None:
 def test_mask_over_the_whole_zone_is_as_good_as_over_a_good_edge() -> None:
     """What is covered cannot matter."""
     bad, good = judged(INCH / 8, 1.0, 5.75 * INCH), judged(0.0, 0.0, 5.75 * INCH)
-    assert bad.worst_seeing_arcsec == good.worst_seeing_arcsec
+    assert bad.limiting_seeing_arcsec == good.limiting_seeing_arcsec
     assert bad.strehl == good.strehl
 
 
 def test_good_edge_beats_every_mask() -> None:
     """A mask can at best hide the fault; common practice, no source."""
-    good = np.array(judge_good_edge(setup(INCH / 4, 1.0)).worst_seeing_arcsec)
+    good = np.array(judge_good_edge(setup(INCH / 4, 1.0)).limiting_seeing_arcsec)
     for clear in (6.0, 5.75, 5.5):
-        masked = np.array(judged(INCH / 4, 1.0, clear * INCH).worst_seeing_arcsec)
+        masked = np.array(judged(INCH / 4, 1.0, clear * INCH).limiting_seeing_arcsec)
         assert np.all(masked <= (1.0 + SAME) * good)
 
 
@@ -131,7 +131,7 @@ def test_quarter_inch_edge_pays_to_mask_and_eighth_inch_does_not() -> None:
 def test_masks_over_a_good_edge_cost_equal_pairs() -> None:
     """Dawes: resolution goes with the aperture."""
     full, masked = judged(0.0, 0.0, 6 * INCH), judged(0.0, 0.0, 5.5 * INCH)
-    assert masked.worst_seeing_arcsec[EQUAL] < 0.95 * full.worst_seeing_arcsec[EQUAL]
+    assert masked.limiting_seeing_arcsec[EQUAL] < 0.95 * full.limiting_seeing_arcsec[EQUAL]
     study = mask_study(setup(), [full, masked], full)
     assert study.findings[EQUAL].verdict is MaskVerdict.USELESS
     assert study.findings[EQUAL].good_edge_gain_share == 0.0
@@ -171,8 +171,8 @@ def test_mask_study_rejects_steps_without_the_full_aperture() -> None:
 def test_regression_quarter_inch_edge_of_a_six_inch() -> None:
     """Own output: the full glass, half the zone covered, and a good edge; the four pairs."""
     expected = [[1.23, 2.54, 1.92, 2.11], [1.31, 2.60, 2.04, 2.60], [1.40, 2.60, 2.11, 2.76]]
-    rows = [judged(INCH / 4, 1.0, c * INCH).worst_seeing_arcsec for c in (6.0, 5.75)]
-    rows.append(judged(0.0, 0.0, 6 * INCH).worst_seeing_arcsec)
+    rows = [judged(INCH / 4, 1.0, c * INCH).limiting_seeing_arcsec for c in (6.0, 5.75)]
+    rows.append(judged(0.0, 0.0, 6 * INCH).limiting_seeing_arcsec)
     assert np.allclose(rows, expected, rtol=PIN)
 
 
@@ -203,6 +203,6 @@ def test_the_study_is_judged_at_the_power_it_names() -> None:
     views = owned(12.0)
     low = judge_mask(setup(), SIX_INCH.aperture_mm, views)
     high = judged(0.0, 0.0, SIX_INCH.aperture_mm)
-    assert low.worst_seeing_arcsec[EQUAL] < high.worst_seeing_arcsec[EQUAL]
+    assert low.limiting_seeing_arcsec[EQUAL] < high.limiting_seeing_arcsec[EQUAL]
     study = mask_study(setup(), [low], low, views)
     assert study.view.magnification == pytest.approx(SIX_INCH.focal_length_mm / 12.0)
