@@ -43,7 +43,9 @@ def test_the_sheet_lists_what_the_screen_lists(usual: PdfReader) -> None:
     assert down_the_page != targets
     assert night_json("Lindenhof", MOONLESS, "--order", "time")["targets"] == down_the_page
     for target in targets:
-        assert target["best_time"][11:16] in text
+        even = target["as_good_from"], target["as_good_until"]
+        told = f"{even[0][11:16]}-{even[1][11:16]}" if even[0] else target["best_time"][11:16]
+        assert told in text
 
 
 def test_the_sheet_may_be_ordered_by_worth(tmp_path: Path) -> None:

@@ -70,10 +70,19 @@ def test_under_a_night_without_civil_dusk_planets_have_the_safe_span() -> None:
     assert (saturn == conditions.sun_safe).all()
 
 
-def test_a_star_that_stays_above_the_reach_is_said_to_stand_too_high() -> None:
-    """M 31 within the half hour around its culmination at 83 degrees: neither hidden nor low."""
+def test_what_stands_too_high_in_the_hours_asked_for_is_told_for_others() -> None:
+    """M 31 within the half hour around its culmination at 83 degrees: it is reached later."""
     hours = {"start": time(21, 15), "end": time(21, 45)}
     (told,) = plan(date="2026-11-10", only=M_31, include_all=True, **hours).targets
-    assert told.unusable is not None and told.unusable.why is Absence.HIGH
+    assert told.unusable is not None and told.unusable.why is Absence.OTHER_HOURS
     assert told.unusable.highest_deg > HAND_MOVED_DEG
+    assert told.unusable.elsewhen is not None and told.unusable.elsewhen[0].hour == 22
+
+
+def test_a_star_that_stays_above_the_reach_is_said_to_stand_too_high() -> None:
+    """NGC 188 circles the pole between 43 and 53 degrees: above what this mount reaches."""
+    low = replace(KIT.telescope(), greatest_altitude_deg=40.0)
+    only = frozenset({"NGC 188"})
+    (told,) = plan(date="2026-11-10", only=only, include_all=True, telescope=low).targets
+    assert told.unusable is not None and told.unusable.why is Absence.HIGH
     assert "higher than" in reason_words(told)
