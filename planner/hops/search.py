@@ -22,21 +22,23 @@ if TYPE_CHECKING:
     Ints = NDArray[np.int64]
 
 # The costs are own judgement, in legs.
-MOST_LEGS = 4
-LEG_SHARE = 0.8  # of the field, so that both ends stand in one view
-LANDING_SHARE = 0.25
-FAR_LANDING = 2.0  # for a last star from which the target is not near
-LENGTH = 0.3  # for the longest leg
-START_FAINT = 0.4  # a magnitude beyond 3
-BRIGHT_MAG = 3.0
-FAINT = 0.5  # a magnitude beyond what a finder shows with ease
-EASY_MAG = 2.0  # above its limit
-RIVAL, MOST_RIVALS = 0.3, 5
+MOST_LEGS = 4  # farther nobody hops; own judgement
+LEG_SHARE = 0.8  # of the field, so that both ends stand in one view; own judgement
+LANDING_SHARE = 0.25  # of the field; own judgement
+FAR_LANDING = 2.0  # for a last star from which the target is not near; own judgement
+LENGTH = 0.3  # for the longest leg; own judgement
+START_FAINT = 0.4  # a magnitude beyond 3; own judgement
+BRIGHT_MAG = 3.0  # a start star that nobody mistakes; own judgement
+FAINT = 0.5  # a magnitude beyond what a finder shows with ease; own judgement
+EASY_MAG = 2.0  # above its limit; own judgement
+RIVAL = 0.3  # for each star it may be taken for; own judgement
+MOST_RIVALS = 5  # more make it no worse; own judgement
 FAME_COST = np.array([0.0, 0.1, 0.5, 1.2])
-ONE_DOT_DEG = 0.03  # closer stars are one to a finder
-WIDE_COUNT, NEAR_COUNT = 120, 40
-POINTER_REACH_DEG = 15.0
-NEAREST_ZENITH_DEG = 1.0
+ONE_DOT_DEG = 0.03  # closer stars are one to a finder; own judgement
+WIDE_COUNT = 120  # the brightest within reach; own judgement
+NEAR_COUNT = 40  # the brightest close by; own judgement
+POINTER_REACH_DEG = 15.0  # farther a sight is set by guess; own judgement
+NEAREST_ZENITH_DEG = 1.0  # nearer up and right say nothing; own judgement
 
 
 @dataclass(frozen=True, slots=True, eq=False)
