@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 
     Rows = NDArray[np.intp]
 
-WIDTH = 25  # labels kept at each minute; own judgement
-FAN = 8  # next looks tried from each; own judgement
+WIDTH = 25  # labels kept at each minute; a setting of the search
+FAN = 8  # next looks tried from each; a setting of the search
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -21,11 +21,11 @@ if TYPE_CHECKING:
 
     Rows = NDArray[np.intp]
 
-WIDEST = 3  # looks that one look may replace; own judgement
-LONGEST_RUN = 6  # looks that are turned round or shifted by one; own judgement
+WIDEST = 3  # looks that one look may replace; a setting of the search
+LONGEST_RUN = 6  # looks that are turned round or shifted by one; a setting of the search
 SWEEPS = 6  # at most in one climb; each but the last has found something
-NEAR = 5  # looks on either side of a kick that are tried again; own judgement
-KICKED = (2, 7)  # looks that a kick throws out: at least, and below; own judgement
+NEAR = 5  # looks on either side of a kick that are tried again; a setting of the search
+KICKED = (2, 7)  # looks that a kick throws out: at least, and below; a setting of the search
 SEED = 20
 
 

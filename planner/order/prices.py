@@ -26,9 +26,9 @@ if TYPE_CHECKING:
     Rows = NDArray[np.intp]
 
 STEPS = 14  # of the ascent
-AIMED_SHARE = 0.9  # of the best bound so far: what a step heads for; own judgement
-LAST_SHARE = 0.1  # steps shrink to this share over the run; own judgement
-SLACK = 600  # a candidate this far from paying anywhere is set aside; own judgement
+AIMED_SHARE = 0.9  # of the best bound so far: what a step heads for; a setting of the search
+LAST_SHARE = 0.1  # steps shrink to this share over the run; a setting of the search
+SLACK = 600  # a candidate this far from paying anywhere is set aside; a setting of the search
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -24,8 +24,8 @@ if TYPE_CHECKING:
 
     Ints = NDArray[np.int64]
 
-KEEP_POINTS = 100  # hundredths, for each look that keeps the one before it; own judgement
-KICKS = 8  # own judgement
+KEEP_POINTS = 100  # hundredths, for each look that keeps the one before it; a setting of the search
+KICKS = 8  # a setting of the search
 MOST_BONUS = 400_000_000  # of all must-sees together, so that no sum leaves its range
 
 
