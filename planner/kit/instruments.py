@@ -11,7 +11,7 @@ from planner.optics.figure import rms_from_peak_to_valley
 from planner.optics.glass import WIDEST_TURNED_EDGE, Glass
 from planner.optics.image import WIDEST_OBSTRUCTION
 from planner.optics.stand import Stand
-from planner.optics.telescope import GREATEST_ALTITUDE_DEG, Design, Mount, Telescope
+from planner.optics.telescope import GREATEST_ALTITUDE_DEG, Design, Diagonal, Mount, Telescope
 
 if TYPE_CHECKING:
     from planner.kit.block import Block
@@ -51,7 +51,18 @@ def read_telescope(block: Block) -> Telescope:
             "greatest_altitude", default=GREATEST_ALTITUDE_DEG[mount]
         ),
         stand=_stand(block, aperture),
+        focuser_angle_deg=block.number("focuser_angle") if block.has("focuser_angle") else None,
+        diagonal=_diagonal(block, design),
     )
+
+
+def _diagonal(block: Block, design: Design) -> Diagonal:
+    """A refractor or catadioptric is used with a mirror diagonal unless the kit tells."""
+    if design is not Design.NEWTONIAN:
+        return Diagonal(block.choice("diagonal") if block.has("diagonal") else "mirror")
+    if block.has("diagonal") and block.choice("diagonal") != "none":
+        block.fail("diagonal", "a Newtonian has its own flat; leave the key out")
+    return Diagonal.NONE
 
 
 def _stand(block: Block, aperture_mm: float) -> Stand | None:

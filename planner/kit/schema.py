@@ -10,7 +10,7 @@ from planner.kit.rule import BlockRule, Key, Kind
 from planner.optics.figure import WORST_RMS_WAVES
 from planner.optics.glass import DEEPEST_TURNED_EDGE_WAVES, WIDEST_TURNED_EDGE
 from planner.optics.image import WIDEST_OBSTRUCTION
-from planner.optics.telescope import Design
+from planner.optics.telescope import Design, Diagonal
 from planner.sky.extinction import ELEVATION_RANGE_M, Aerosol
 from planner.sky.scales import LIMIT_RANGE_MAG
 
@@ -110,7 +110,11 @@ TELESCOPE = BlockRule("telescope", True, True, "One or more.", (
         0.0, 2000.0, default_words="0.7 of the aperture"),
     Key("focuser_angle", NUMBER,
         "degrees: where the focuser points, seen along the tube towards the sky: 0 right, 90 on "
-        "top, 180 left", 0.0, 360.0, default=0.0),
+        "top, 180 left; for the eyepiece's height and the exact turn of the charts", 0.0, 360.0,
+        default=0.0),
+    Key("diagonal", CHOICE,
+        "before the eyepiece of a refractor or catadioptric: `mirror`, `erecting` or `none`",
+        choices=tuple(d.value for d in Diagonal), default_words="mirror; Newtonians none"),
     Key("turned_edge_waves", NUMBER, "error of the wave at the rim, waves", 0.0,
         DEEPEST_TURNED_EDGE_WAVES, default=0.0),
 ))  # fmt: skip

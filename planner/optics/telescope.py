@@ -21,6 +21,14 @@ class Design(StrEnum):
     CATADIOPTRIC = "catadioptric"
 
 
+class Diagonal(StrEnum):
+    """What stands before the eyepiece of a refractor or catadioptric; a Newtonian has none."""
+
+    MIRROR = "mirror"
+    ERECTING = "erecting"
+    NONE = "none"
+
+
 class Mount(StrEnum):
     """How the telescope is moved."""
 
@@ -43,6 +51,8 @@ class Telescope:
     inner barrel, ``diagonal_to_focus_mm`` the light path from the secondary to the focus (None
     where unknown or meaningless). ``greatest_altitude_deg`` is how high the mount points
     without a struggle. ``stand`` tells how high the eyepiece stands, None where unknown.
+    ``focuser_angle_deg`` is where the focuser or the diagonal points, seen along the tube towards
+    the sky: 0 right, 90 on top, 180 left; None where it is not told.
     """
 
     name: str
@@ -58,6 +68,8 @@ class Telescope:
     diagonal_to_focus_mm: float | None = None
     greatest_altitude_deg: float = 90.0
     stand: Stand | None = None
+    focuser_angle_deg: float | None = None
+    diagonal: Diagonal = Diagonal.NONE
 
     def __post_init__(self) -> None:
         """Refuse a turned edge that the image model cannot hold."""

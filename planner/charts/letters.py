@@ -1,0 +1,83 @@
+"""How wide words are, and how the names of stars look in print."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+from planner.charts.scene import Face
+
+if TYPE_CHECKING:
+    from matplotlib.font_manager import FontProperties
+
+FAMILY = "DejaVu Sans"
+CAP_HEIGHT_EM = 0.73  # of DejaVu Sans
+UNIT = 1000.0
+GREEK = dict(
+    zip(
+        "alp bet gam del eps zet eta the iot kap lam mu nu xi omi pi rho sig tau ups phi chi psi "
+        "ome".split(),
+        "αβγδεζηθικλμνξοπρστυφχψω",
+        strict=True,
+    )
+)
+SUPERSCRIPTS = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
+_WORD = re.compile(r"\b([a-z]{2,7}) ?0?(\d?) ([A-Z][A-Za-z]{2})\b")
+
+
+@cache
+def font(face: Face, size_pt: float = 10.0) -> FontProperties:
+    """The font of a face."""
+    from matplotlib.font_manager import FontProperties
+
+    return FontProperties(
+        family=FAMILY,
+        size=size_pt,
+        weight="bold" if face is Face.BOLD else "normal",
+        style="oblique" if face is Face.OBLIQUE else "normal",
+    )
+
+
+@cache
+def _measure(face: Face) -> Any:
+    from matplotlib.font_manager import findfont, get_font
+
+    return get_font(findfont(font(face)))
+
+
+@cache
+def _advance_em(letter: str, face: Face) -> float:
+    """The advance of one letter as a share of the type size.
+
+    A raw glyph at a size of 1000 points, unhinted, from the font file itself.
+    """
+    measure = _measure(face)
+    measure.set_size(UNIT, 72)
+    glyph = measure.load_char(ord(letter), flags=2)  # no hinting
+    return float(glyph.linearHoriAdvance) / 65536.0 / UNIT
+
+
+def width_pt(words: str, size_pt: float, face: Face = Face.PLAIN) -> float:
+    """Width of one line of words, points; pairs of letters are not kerned."""
+    return size_pt * sum(_advance_em(letter, face) for letter in words)
+
+
+def letter_sign(code: str) -> str:
+    """A star's letter in print: ``bet01`` is ``β¹``, ``A`` stays."""
+    head, index = code[:3].strip(), code[3:].strip().lstrip("0")
+    return GREEK.get(head, head) + index.translate(SUPERSCRIPTS)
+
+
+def printed(name: str) -> str:
+    """A star's name as in print: ``Vega (alpha Lyr)`` is ``Vega``, ``beta Cyg`` is ``β Cyg``."""
+    proper, _, letter = name.partition(" (")
+    if letter:
+        return proper
+    return _WORD.sub(_greek, name)
+
+
+def _greek(match: re.Match[str]) -> str:
+    word, index, sky = match.groups()
+    sign = GREEK.get(word[:3], GREEK.get(word[:2], ""))
+    return f"{sign}{index.translate(SUPERSCRIPTS)} {sky}" if sign else match.group(0)
