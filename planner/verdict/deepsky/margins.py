@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.eye.margin_table import MarginTable, margin_table
+from planner.eye.margin_table import EASY_MAG, MarginTable, margin_table
 from planner.eye.profile import Profile, Sizes, Views, fitting_views
 from planner.targets.columns import rows_of
 from planner.targets.kind import Kind
+from planner.verdict.causes import AMPLE_MARGIN_MAG
 from planner.verdict.deepsky.filtering import (
     WORTHWHILE_GAIN_MAG,
     filter_effect,
@@ -241,7 +242,9 @@ def _glow_margins(
         part = Sizes(glow.sizes.major_arcmin[rows], glow.sizes.minor_arcmin[rows])
         found = tables.by_profile[profile].limit(part, sky_mag[rows])
         margin[rows] = found.limit_mag - glow.mag[rows, None] - dimming_mag[rows]
-        view[rows] = np.where(np.isnan(margin[rows]), -1, found.view_index)
+        ample = margin[rows] >= EASY_MAG + AMPLE_MARGIN_MAG
+        view[rows] = np.where(ample, found.liked_index, found.view_index)
+        view[rows] = np.where(np.isnan(margin[rows]), -1, view[rows])
     return DeepSkyMargins(
         margin_mag=margin,
         view=view,
