@@ -11,6 +11,7 @@ from deepsky_samples import objects, setup, tables, views
 
 from planner.optics.eyepiece import Filter
 from planner.verdict.deepsky.filtering import filter_effect, sky_darkening_mag
+from planner.verdict.deepsky.glow import glow_of
 from planner.verdict.deepsky.margins import DeepSkyMargins, deepsky_margins, deepsky_tables
 from planner.verdict.verdicts import NO_FILTER
 
@@ -43,11 +44,12 @@ def test_the_sky_darkens_by_the_light_kept_out() -> None:
 
 def test_light_without_lines_is_lost_altogether() -> None:
     """A galaxy and a cluster; a planetary keeps nearly all in both lines of its oxygen."""
-    effect = filter_effect(Filter("", "O III", 12.0, 1.0), objects("NGC 3031", "NGC 3587"))
+    found = objects("NGC 3031", "NGC 3587")
+    effect = filter_effect(Filter("", "O III", 12.0, 1.0), found, glow_of(found))
     assert np.isinf(effect.fainter_mag[0])
     assert 0.0 <= effect.fainter_mag[1] < 0.75  # at least half its light
-    dim = filter_effect(Filter("", "O III", 12.0, 0.5), objects("NGC 3587"))
-    assert dim.fainter_mag[0] - effect.fainter_mag[1] == pytest.approx(2.5 * np.log10(2.0))
+    dim = filter_effect(Filter("", "O III", 12.0, 0.5), found, glow_of(found))
+    assert dim.fainter_mag[1] - effect.fainter_mag[1] == pytest.approx(2.5 * np.log10(2.0))
 
 
 @pytest.mark.parametrize("used", LINES, ids=lambda used: used.name)
