@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from dataclasses import dataclass, field
 from math import hypot
@@ -33,7 +34,7 @@ if TYPE_CHECKING:
 
 TARGET, STOP, PROPER, LETTER, OBJECT, CONSTELLATION = 0, 1, 2, 3, 4, 8
 LEG_GAP_PT = 5.0  # a leg ends so far from the middle of what it joins
-OBJECT_MAG = {"eye": 5.5, "finder": 8.0, "telescope": 11.5}  # others than the target; own judgement
+OBJECT_MAG = {"eye": 4.8, "finder": 8.0, "telescope": 11.5}  # others than the target; own judgement
 MOST_OBJECTS = 10
 STOP_LETTERS = "ABCDEFGH"
 COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE",
@@ -152,7 +153,7 @@ def _objects(
     apart = separation_deg(
         table.ra_deg[rows], table.dec_deg[rows], subject.ra_deg, subject.dec_deg
     )
-    rows = rows[(apart < window.field_deg / 2.0) & (apart > 1e-3)]
+    rows = rows[(apart < window.field_deg / 2.0) & (table.id[rows] != subject.object_id)]
     rows = rows[sky.above_ground(unit_vectors(table.ra_deg[rows], table.dec_deg[rows]))]
     for row in rows[np.argsort(table.v_mag[rows], kind="stable")][:MOST_OBJECTS]:
         x, y = map(float, projection.place(table.ra_deg[row], table.dec_deg[row])[0])
@@ -167,11 +168,18 @@ def _objects(
         drawing.ellipse(outline)
         for stroke in strokes:
             drawing.line(list(stroke.points), stroke.pen)
-        name = str(table.names[row]).split("|")[0] or str(table.id[row])
-        names = [n for n in str(table.names[row]).split("|") if n.startswith("M ")]
-        clear = min(outline.half_axes_pt[0], 12.0)
-        text = names[0] if names else name if name[:1] != "" else str(table.id[row])
-        drawing.labels.append(Label(x, y, text, OBJECT, 7.5, clear_pt=clear))
+        if hypot(x, y) > 6.0:
+            clear = min(outline.half_axes_pt[0], 12.0)
+            drawing.labels.append(
+                Label(x, y, _object_name(row), OBJECT, 7.5, clear_pt=clear)
+            )
+
+
+def _object_name(row: int) -> str:
+    """The Messier number where there is one, else the catalog's."""
+    table = load_deepsky()
+    names = (str(table.id[row]), *str(table.names[row]).split("|"))
+    return next((name for name in names if re.match(r"M ?\d", name)), names[0])
 
 
 def _star_labels(drawing: _Drawing, stars: FieldStars, look: str, hop: Hop | None) -> None:

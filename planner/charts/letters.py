@@ -65,7 +65,8 @@ def width_pt(words: str, size_pt: float, face: Face = Face.PLAIN) -> float:
 
 def letter_sign(code: str) -> str:
     """A star's letter in print: ``bet01`` is ``β¹``, ``A`` stays."""
-    head, index = code[:3].strip(), code[3:].strip().lstrip("0")
+    head = code.rstrip("0123456789").strip()
+    index = code[len(head) :].strip().lstrip("0")
     return GREEK.get(head, head) + index.translate(SUPERSCRIPTS)
 
 

@@ -64,8 +64,8 @@ def up_and_down(radius_pt: float, down_words: str) -> tuple[list[Area], list[Wor
         for sign in (1.0, -1.0)
     ]  # fmt: skip
     words = [
-        Words(0.0, radius_pt + 14.0, "overhead", 7.5, Anchor.MIDDLE),
-        Words(0.0, -radius_pt - 20.0, down_words, 7.5, Anchor.MIDDLE),
+        Words(0.0, radius_pt + 12.5, "overhead", 7.5, Anchor.MIDDLE),
+        Words(0.0, -radius_pt - 16.0, down_words, 7.5, Anchor.MIDDLE),
     ]
     return areas, words
 

@@ -33,6 +33,7 @@ class Subject:
     position_angle_deg: float | None = None
     separation_arcsec: float | None = None
     magnitudes: tuple[float, float] | None = None
+    object_id: str = ""
 
 
 def subject_of(target: PlannedTarget, short: str) -> Subject:
@@ -48,6 +49,7 @@ def subject_of(target: PlannedTarget, short: str) -> Subject:
         position_angle_deg=pair.position_angle_deg if pair else _turned(target.id),
         separation_arcsec=pair.separation_arcsec if pair else None,
         magnitudes=pair.magnitudes if pair else None,
+        object_id=target.id,
     )
 
 
