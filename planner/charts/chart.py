@@ -13,7 +13,7 @@ import numpy as np
 from planner.angles import separation_deg, unit_vectors
 from planner.charts.clip import clipped_area, clipped_ellipse, clipped_line
 from planner.charts.labels import Label, placed_labels
-from planner.charts.letters import CAP_HEIGHT_EM, printed
+from planner.charts.letters import printed
 from planner.charts.projection import project
 from planner.charts.rim import compass_marks, drift_arrow, scale_bar, up_and_down
 from planner.charts.scene import Area, Dot, Ellipse, Face, Pen, Polyline, Scene, Tone
@@ -121,9 +121,7 @@ def _figures(drawing: _Drawing, projection: Projection, sky: Sky, window: Window
     for name, points in sorted(shown.items()):
         if len(points) >= 2:
             x, y = (sum(values) / len(points) for values in zip(*points, strict=True))
-            drawing.labels.append(
-                Label(x, y, name, CONSTELLATION, 8.0, Face.OBLIQUE, clear_pt=0.0)
-            )
+            drawing.labels.append(Label(x, y, name, CONSTELLATION, 8.0, Face.OBLIQUE, clear_pt=0.0))
 
 
 def _bodies(drawing: _Drawing, projection: Projection, subject: Subject, sky: Sky) -> None:
@@ -150,9 +148,7 @@ def _objects(
     table = load_deepsky()
     bright = table.v_mag <= min(OBJECT_MAG[window.look], limit + 0.5)
     rows = np.flatnonzero(bright & np.isin(table.kind, DEEP_SKY_KINDS))
-    apart = separation_deg(
-        table.ra_deg[rows], table.dec_deg[rows], subject.ra_deg, subject.dec_deg
-    )
+    apart = separation_deg(table.ra_deg[rows], table.dec_deg[rows], subject.ra_deg, subject.dec_deg)
     rows = rows[(apart < window.field_deg / 2.0) & (table.id[rows] != subject.object_id)]
     rows = rows[sky.above_ground(unit_vectors(table.ra_deg[rows], table.dec_deg[rows]))]
     for row in rows[np.argsort(table.v_mag[rows], kind="stable")][:MOST_OBJECTS]:
@@ -170,9 +166,7 @@ def _objects(
             drawing.line(list(stroke.points), stroke.pen)
         if hypot(x, y) > 6.0:
             clear = min(outline.half_axes_pt[0], 12.0)
-            drawing.labels.append(
-                Label(x, y, _object_name(row), OBJECT, 7.5, clear_pt=clear)
-            )
+            drawing.labels.append(Label(x, y, _object_name(row), OBJECT, 7.5, clear_pt=clear))
 
 
 def _object_name(row: int) -> str:

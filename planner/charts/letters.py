@@ -16,8 +16,32 @@ CAP_HEIGHT_EM = 0.73  # of DejaVu Sans
 UNIT = 1000.0
 GREEK = dict(
     zip(
-        "alp bet gam del eps zet eta the iot kap lam mu nu xi omi pi rho sig tau ups phi chi psi "
-        "ome".split(),
+        [
+            "alp",
+            "bet",
+            "gam",
+            "del",
+            "eps",
+            "zet",
+            "eta",
+            "the",
+            "iot",
+            "kap",
+            "lam",
+            "mu",
+            "nu",
+            "xi",
+            "omi",
+            "pi",
+            "rho",
+            "sig",
+            "tau",
+            "ups",
+            "phi",
+            "chi",
+            "psi",
+            "ome",
+        ],
         "αβγδεζηθικλμνξοπρστυφχψω",
         strict=True,
     )

@@ -53,7 +53,9 @@ class Projection:
 
     def place(self, ra_deg: ArrayLike, dec_deg: ArrayLike) -> Floats:
         """Points (N, 2) of places in degrees (N,)."""
-        return self.points(np.atleast_2d(unit_vectors(np.atleast_1d(ra_deg), np.atleast_1d(dec_deg))))
+        return self.points(
+            np.atleast_2d(unit_vectors(np.atleast_1d(ra_deg), np.atleast_1d(dec_deg)))
+        )
 
     def direction_deg(self, position_angle_deg: float) -> float:
         """Where a position angle points on the chart, degrees counter-clockwise from right."""

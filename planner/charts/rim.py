@@ -51,7 +51,11 @@ def scale_bar(projection: Projection) -> tuple[list[Polyline], Words]:
     arcsec = max(fitting, default=ROUND_ARCSEC[0])
     left, y = -radius - 2.0, -radius - 3.0
     right = left + arcsec * per_arcsec
-    points = (((left, y), (right, y)), ((left, y - 2), (left, y + 2)), ((right, y - 2), (right, y + 2)))
+    points = (
+        ((left, y), (right, y)),
+        ((left, y - 2), (left, y + 2)),
+        ((right, y - 2), (right, y + 2)),
+    )
     words = Words(left, y + 4.0, arc_words(arcsec), 7.5)
     return [Polyline(pair, Pen.TICK) for pair in points], words
 

@@ -47,7 +47,9 @@ def sign(
     return outline, []
 
 
-def _cross(at: tuple[float, float], reach: tuple[float, float], pen: Pen = Pen.SOLID) -> list[Polyline]:
+def _cross(
+    at: tuple[float, float], reach: tuple[float, float], pen: Pen = Pen.SOLID
+) -> list[Polyline]:
     x, y = at
     near, far = reach
     return [

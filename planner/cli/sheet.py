@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from planner.cli.file_path import FilePath
 from planner.cli.night_request import ChoiceOptions, NightOptions, request_for
-from planner.cli.options import choice_options, night_options, order_option
+from planner.cli.options import choice_options, night_options, open_kit, order_option
+
+if TYPE_CHECKING:
+    from planner.kit.kit import Kit
+    from planner.night.evening.outing import Outing
+    from planner.night.request import Request
 
 
 @click.command()
@@ -31,6 +36,20 @@ from planner.cli.options import choice_options, night_options, order_option
     show_default=True,
     help="The size of the pages.",
 )
+@click.option(
+    "--pages",
+    type=click.Choice(["list", "charts", "all"]),
+    default="all",
+    show_default=True,
+    help="The list, two targets a page with their charts, or both.",
+)
+@click.option(
+    "--plan",
+    "plan_path",
+    metavar="FILE",
+    type=FilePath(dir_okay=False),
+    help="An order printed by plan --format json; without it, the night's list.",
+)
 def sheet(
     kinds: str | None,
     constellation: str | None,
@@ -39,12 +58,16 @@ def sheet(
     order: str,
     output: str,
     paper: str,
+    pages: str,
+    plan_path: str | None,
     **night: Any,
 ) -> None:
-    """Print the night's list to a PDF: a box to tick and room for a note at each target.
+    """Print the night to a PDF: a list with boxes to tick, and charts that lead to each target.
 
-    The targets are chosen by worth and stand in the order of their best time, so that you work
-    down the page as the night goes on; the numbers are still the ranks by worth.
+    The first page shows the night at a glance. Each target then has the sky by eye, the finder's
+    view with the way star by star, and the field of the lowest power, turned as the telescope
+    turns it, with room for a drawing. Without a plan the targets are chosen by worth and stand in
+    the order of their best time; the numbers are still the ranks by worth.
     """
     from planner.errors import UsageError
 
@@ -53,13 +76,24 @@ def sheet(
         raise UsageError(f"{output}: the sheet is a PDF; give a file name ending in .pdf")
     if not path.parent.is_dir():
         raise UsageError(f"{output}: there is no folder {path.parent}; make it first")
-    request = request_for(
-        NightOptions(**night), ChoiceOptions(kinds, constellation, faintest, limit)
-    )
-    from planner.night.planning import make_plan
+    options = NightOptions(**night)
+    kit = open_kit(options.kit_path)
+    request = request_for(options, ChoiceOptions(kinds, constellation, faintest, limit), kit)
+    from planner.night.evening.outing import listed_outing
     from planner.sheets.listing import Order
-    from planner.sheets.paper import write_paper
+    from planner.sheets.paper import Part, write_paper
 
-    plan = make_plan(request)
-    pages = write_paper(plan, path, paper, Order(order))
-    click.echo(f"wrote {path}: {len(plan.targets)} targets on {pages} page{'s' * (pages > 1)}")
+    if plan_path is None:
+        outing = listed_outing(request, kit.finders)
+    else:
+        outing = _ordered(request, kit, Path(plan_path))
+    count = write_paper(outing, path, paper, Part(pages), Order(order))
+    click.echo(f"wrote {path}: {len(outing.calls)} targets on {count} page{'s' * (count > 1)}")
+
+
+def _ordered(request: Request, kit: Kit, path: Path) -> Outing:
+    """The outing of an order in a file, on the order's own date."""
+    from planner.night.evening.order_file import read_order
+    from planner.night.evening.outing import ordered_outing
+
+    return ordered_outing(request, kit.finders, read_order(path))

@@ -77,9 +77,7 @@ def _number(
     places = [(a, b + up) for up in (4.0, -10.0, 12.0, -18.0)]
 
     def crowd(place: tuple[float, float]) -> float:
-        near = [
-            1.0 for p, q in taken if abs(p - place[0]) < 11.0 and abs(q - place[1]) < 7.5
-        ]
+        near = [1.0 for p, q in taken if abs(p - place[0]) < 11.0 and abs(q - place[1]) < 7.5]
         return 10.0 * sum(near) + places.index(place)
 
     place = min(places, key=crowd)

@@ -101,9 +101,7 @@ def ordered_outing(request: Request, finders: tuple[Finder, ...], filed: FiledOr
         replace(request, only=only, include_all=True, limit=None, start=None, end=None)
     )
     groups = judged_groups(conditions)
-    places = {
-        str(groups[entry.group].ids[entry.number]): entry for entry in ranked(groups, True)
-    }
+    places = {str(groups[entry.group].ids[entry.number]): entry for entry in ranked(groups, True)}
     calls = []
     for number, look in enumerate(wanted, start=1):
         entry = places.get(look.target_id)
