@@ -12,7 +12,7 @@ from planner.night.evening.leading import target_hop
 from planner.night.evening.preparing import Omitted, prepared
 from planner.night.evening.reasons import MOST_REASONS, LeftOut, Reason, Why, reasons_for
 from planner.night.evening.session import evening_session
-from planner.night.judging import at_moments
+from planner.night.other_moments import at_moments
 from planner.night.planned import identity, planned_target
 from planner.night.planning import plan_of
 from planner.order.problem import FORBIDDEN
