@@ -88,7 +88,7 @@ def test_rank_words_say_how_far_an_exit_pupil_is() -> None:
 def test_unit_words_say_what_the_score_counts() -> None:
     units = {p: unit_words(rank_for_purpose(SETUP, VIEWS, p)[0].reason) for p in Purpose}
     assert "galaxy" in units[Purpose.GALAXIES]
-    assert "patch" in units[Purpose.NEBULAE]
+    assert "emission nebula" in units[Purpose.NEBULAE]
     assert units[Purpose.PLANETS] == units[Purpose.DOUBLES] == "1 is the power wanted"
     assert units[Purpose.SWEEPING] == "degrees of field x share of the aperture used"
     assert "exit pupil" in unit_words(rank_by_exit_pupil(VIEWS, 2.0)[0].reason)

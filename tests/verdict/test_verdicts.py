@@ -308,10 +308,16 @@ def test_a_larger_aperture_never_splits_a_pair_worse() -> None:
 @settings(deadline=None, max_examples=12)
 @given(st.floats(0.5, 5.0), st.floats(0.5, 5.0))
 def test_better_seeing_is_never_worse_for_any_kind(one: float, other: float) -> None:
-    """Pairs, objects and planets in two seeings."""
+    """Pairs, objects and planets in two seeings.
+
+    A pair never falls to a worse class. In one eyepiece it never stands less firm; where better
+    air lets the choice go to another eyepiece for a better class, hardly.
+    """
     steady, poor = sorted((one, other))
     calm, wild = (judge("pairs", used=pair_judge(154.0, seeing)) for seeing in (steady, poor))
-    assert (calm.inside >= wild.inside - 1e-6).all()
+    same = calm.view == wild.view
+    assert (calm.inside[same] >= wild.inside[same] - 1e-6).all()
+    assert (calm.inside >= wild.inside - 0.2).all()  # of an uncertainty
     assert (calm.detail.split_class >= wild.detail.split_class).all()
     for kind, make in (
         ("deepsky", lambda s: DeepSkyJudge(replace(setup(), seeing_arcsec=s), tables())),

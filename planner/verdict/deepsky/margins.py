@@ -44,6 +44,9 @@ if TYPE_CHECKING:
     Ints = NDArray[np.intp]
 
 
+LARGE_FOR_BARE_EYE = 2.0  # times the widest field; else the telescope shows more; own judgement
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class DeepSkyTables:
     """What one eye at one telescope needs to judge any number of objects.
@@ -214,14 +217,17 @@ def _try_small_views(
 ) -> None:
     """Put the finder or the bare eye in the place of the telescope, in ``found``.
 
-    That is for what no eyepiece holds: the finder of the highest power that holds it and shows
-    it, else the bare eye. Of galaxies and nebulae the width counts, since a part shows as well.
+    That is for what no eyepiece holds: the finder of the highest power that holds and shows it,
+    else the bare eye for what is more than twice as wide as the field. Of galaxies and nebulae
+    the width counts, since a part shows as well.
     """
     dimming, sky = air_and_sky
     across = np.where(seen_by_stars(objects), glow.sizes.major_arcmin, glow.sizes.minor_arcmin)
     rows = np.flatnonzero(fitting_views(tables.views, across) == 0)
+    widest = 60.0 * float(tables.views.true_field_deg.max())
     for number, table in enumerate(tables.small):
-        held = rows[fitting_views(table.views, across[rows]) > 0]
+        far = across[rows] > widest * (LARGE_FOR_BARE_EYE if table.powers[0] <= 1.0 else 0.0)
+        held = rows[far & (fitting_views(table.views, across[rows]) > 0)]
         with_it = deepsky_margins(table, rows_of(objects, held), dimming[held], sky[held])
         shown = np.flatnonzero((np.nan_to_num(with_it.margin_mag, nan=-1.0) >= 0.0).any(axis=1))
         taken = held[shown]
