@@ -17,6 +17,7 @@ from planner.verdict.deepsky.filtering import (
     sky_darkening_mag,
 )
 from planner.verdict.deepsky.glow import Glow, glow_of
+from planner.verdict.deepsky.likings import WISH_PROFILES, Wish, liking
 from planner.verdict.deepsky.open_clusters import cluster_views, member_mag, member_uncertainty_mag
 from planner.verdict.deepsky.profiles import has_type, object_sizes, seen_by_stars
 from planner.verdict.deepsky.star_table import SKY_STEP_MAG, StarTable, star_table
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from planner.eye.margin_table import Liking
     from planner.eye.stars import EyeAtTelescope
     from planner.optics.eyepiece import Filter
     from planner.optics.view import View
@@ -54,7 +56,7 @@ class DeepSkyTables:
     eye: EyeAtTelescope
     views: Views
     filters: tuple[Filter, ...]
-    by_profile: dict[Profile, MarginTable]
+    by_profile: dict[tuple[Profile, Wish], MarginTable]
     stars: StarTable
     small: tuple[DeepSkyTables, ...] = ()
 
@@ -107,11 +109,17 @@ def deepsky_tables(
     Raises:
         ModelRangeError: there is no view.
     """
-    beside = tuple(_tables(one.eye, (one.view,), ()) for one in small)
-    return replace(_tables(setup.eye, views, filters), small=beside)
+    likings = {wish: liking(setup, wish) for wish in Wish}
+    beside = tuple(_tables(one.eye, (one.view,), (), likings) for one in small)
+    return replace(_tables(setup.eye, views, filters, likings), small=beside)
 
 
-def _tables(eye: EyeAtTelescope, views: Sequence[View], filters: Sequence[Filter]) -> DeepSkyTables:
+def _tables(
+    eye: EyeAtTelescope,
+    views: Sequence[View],
+    filters: Sequence[Filter],
+    likings: dict[Wish, Liking],
+) -> DeepSkyTables:
     arrays = Views(
         exit_pupil_mm=np.array([v.exit_pupil_mm for v in views]),
         true_field_deg=np.array([v.true_field_deg for v in views]),
@@ -120,7 +128,11 @@ def _tables(eye: EyeAtTelescope, views: Sequence[View], filters: Sequence[Filter
         eye=eye,
         views=arrays,
         filters=tuple(filters),
-        by_profile={profile: margin_table(profile, eye, arrays) for profile in Profile},
+        by_profile={
+            (profile, wish): margin_table(profile, eye, arrays, likings[wish])
+            for wish, profiles in WISH_PROFILES.items()
+            for profile in profiles
+        },
         stars=star_table(eye, arrays),
     )
 
@@ -237,9 +249,9 @@ def _glow_margins(
     """Margins of objects taken as a glow."""
     margin = np.full(sky_mag.shape, np.nan)
     view = np.full(sky_mag.shape, -1, dtype=np.intp)
-    for profile, rows in glow.profile_rows().items():
+    for asked, rows in glow.table_rows().items():
         part = Sizes(glow.sizes.major_arcmin[rows], glow.sizes.minor_arcmin[rows])
-        found = tables.by_profile[profile].limit(part, sky_mag[rows])
+        found = tables.by_profile[asked].limit(part, sky_mag[rows])
         margin[rows] = found.limit_mag - glow.mag[rows, None] - dimming_mag[rows]
         view[rows] = np.where(np.isnan(margin[rows]), -1, found.view_index)
     return DeepSkyMargins(
