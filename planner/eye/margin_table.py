@@ -33,7 +33,7 @@ _LEAST_LOG_SIZE = -2.5  # 0.2": smaller objects act as points
 _SIZES = 111  # to 10^3 arcmin, in steps of RADIUS_STEP_DEX
 _DIAMETERS = 10.0 ** (_LEAST_LOG_SIZE + RADIUS_STEP_DEX * np.arange(_SIZES))  # arcmin
 _EXTRA = OUTLINES.size - 1  # smaller sizes that the outlines of the smallest object reach
-ROUNDING = 1e-6  # of an exit pupil worked out on two ways
+ROUNDING = 1e-6  # of a power worked out in two ways
 PAST_SHARE = 1e-3  # sets what is past the most power borne behind all else
 NEAR_BEST_MAG = 0.3  # so small a loss is given up for the view preferred; own judgement
 
@@ -43,13 +43,15 @@ class Liking:
     """What an observer prefers among views that show an object about equally well.
 
     The power at which it looks ``looks_arcmin`` across, but with an exit pupil neither wider
-    than ``widest_mm`` nor narrower than ``narrowest_mm``. ``near_mag`` of threshold are given
-    up for that, and ``held_share`` of the object's diameter has to fit the field.
+    than ``widest_mm`` nor narrower than ``narrowest_mm``, and never more than ``most_power``
+    while a lower one does as well. ``near_mag`` of threshold are given up for that, and
+    ``held_share`` of the object's diameter has to fit the field.
     """
 
     looks_arcmin: float
     widest_mm: float
     narrowest_mm: float
+    most_power: float = np.inf
     near_mag: float = NEAR_BEST_MAG
     held_share: float = 1.0
 
@@ -57,19 +59,19 @@ class Liking:
         """The power wanted with a clear aperture (mm) for mean diameters (arcmin), any shape."""
         wanted = self.looks_arcmin / np.asarray(diameter_arcmin, dtype=float)
         low, high = aperture_mm / self.widest_mm, aperture_mm / self.narrowest_mm
-        return np.asarray(np.clip(wanted, min(low, high), high))
+        return np.asarray(np.minimum(np.clip(wanted, min(low, high), high), self.most_power))
 
     def nearness(
         self, aperture_mm: float, exit_pupil_mm: ArrayLike, diameter_arcmin: ArrayLike
     ) -> Floats:
-        """How near views come to the power wanted, as a ratio: 1 for that power, 0 past the most.
+        """How near views come to the power wanted, as a ratio: 1 for that power.
 
-        What is past the most that is borne is nearer to 0 than anything else, in order of power.
+        What is past the most power that is borne comes behind all else, the lowest first.
         Exit pupils and diameters broadcast.
         """
-        pupils = np.asarray(exit_pupil_mm, dtype=float)
-        share = aperture_mm / pupils / self.power(aperture_mm, diameter_arcmin)
-        past = pupils < self.narrowest_mm * (1.0 - ROUNDING)
+        powers = aperture_mm / np.asarray(exit_pupil_mm, dtype=float)
+        share = powers / self.power(aperture_mm, diameter_arcmin)
+        past = powers > self.most_power * (1.0 + ROUNDING)
         return np.where(past, PAST_SHARE, 1.0) * np.minimum(share, 1.0 / share)
 
 
@@ -192,20 +194,33 @@ def margin_table(
     return MarginTable(profile, eye, views, liking, limits, choice)
 
 
-def view_losses_mag(table: MarginTable, diameter_arcmin: float, sky_mag: float) -> Floats:
-    """Magnitudes of threshold each view (V,) loses against the best, as the table chooses.
+@dataclass(frozen=True, slots=True, eq=False)
+class Standing:
+    """How each view (V,) stands where the table chooses among them for one object.
 
-    At the nearest entry for the mean diameter and the sky; infinite where the object, taken as
-    round, does not fit.
+    ``lost_mag`` of threshold against the best, infinite where the object does not fit, and
+    ``nearness`` to the power liked. Chosen is the nearest of those that lose no more than the
+    liking gives up.
     """
-    size = round((np.log10(diameter_arcmin) - _LEAST_LOG_SIZE) / RADIUS_STEP_DEX)
+
+    lost_mag: Floats
+    nearness: Floats
+
+
+def view_standing(table: MarginTable, axes_arcmin: tuple[float, float], sky_mag: float) -> Standing:
+    """How the views stand at the table's nearest entry for the axes and the sky."""
+    major, minor = axes_arcmin
+    size = round((0.5 * np.log10(major * minor) - _LEAST_LOG_SIZE) / RADIUS_STEP_DEX)
     size = min(max(size, 0), _SIZES - 1)
     column = int(np.argmin(np.abs(_SKY_MU - sky_mag)))
     pupils = np.asarray(table.views.exit_pupil_mm, dtype=float)
     limits = np.array(
         [_profile_limits(table.profile, table.eye, float(p))[size, column] for p in pupils]
     )
-    fits = int(fitting_views(table.views, table.liking.held_share * diameter_arcmin))
+    fits = int(fitting_views(table.views, table.liking.held_share * major))
     held = np.isin(np.arange(len(pupils)), field_order(table.views)[:fits])
-    limits = np.where(held, limits, -np.inf)
-    return np.asarray(limits.max() - limits) if fits else np.zeros(len(pupils))
+    best = limits[held].max(initial=-np.inf)
+    return Standing(
+        lost_mag=np.where(held, best - limits, np.inf),
+        nearness=table.liking.nearness(table.eye.aperture_mm, pupils, _DIAMETERS[size]),
+    )

@@ -36,7 +36,9 @@ LIKINGS = {
     Wish.GALAXY: Liking(90.0, 2.5, 1.2),
     Wish.PLANETARY: Liking(90.0, 3.0, 0.8),
     Wish.NEBULA: Liking(90.0, 5.0, 1.5),
-    Wish.GLOBULAR: Liking(RESOLVING, 1.0, 1.0, GLOBULAR_GIVEN_MAG, GLOBULAR_HELD_SHARE),
+    Wish.GLOBULAR: Liking(
+        RESOLVING, 1.0, 1.0, near_mag=GLOBULAR_GIVEN_MAG, held_share=GLOBULAR_HELD_SHARE
+    ),
 }
 _BY_KIND = {
     Kind.GALAXY: Wish.GALAXY,
@@ -58,12 +60,18 @@ def wishes(kinds: NDArray[np.object_]) -> NDArray[np.object_]:
 
 
 def liking(setup: Setup, wish: Wish) -> Liking:
-    """What is liked with this setup: no narrower exit pupil than observer and air bear.
+    """What is liked with this setup: an exit pupil and a power that observer and air bear.
 
     The air bears what spreads a star to 5' in moments half as steady again, as for doubles.
     """
     known = LIKINGS[wish]
-    air = STEADY_MOMENTS * SEEING_COMFORT_ARCSEC / setup.seeing_arcsec
-    least = max(setup.observer.least_exit_pupil_mm, setup.telescope.clear_aperture_mm / air)
-    narrowest = max(known.narrowest_mm, least)
-    return replace(known, narrowest_mm=narrowest, widest_mm=max(known.widest_mm, narrowest))
+    narrowest = max(known.narrowest_mm, setup.observer.least_exit_pupil_mm)
+    return replace(
+        known,
+        narrowest_mm=narrowest,
+        widest_mm=max(known.widest_mm, narrowest),
+        most_power=min(
+            STEADY_MOMENTS * SEEING_COMFORT_ARCSEC / setup.seeing_arcsec,
+            setup.telescope.clear_aperture_mm / setup.observer.least_exit_pupil_mm,
+        ),
+    )
