@@ -20,6 +20,7 @@ from planner.verdict.deepsky.glow import Glow, glow_of
 from planner.verdict.deepsky.likings import WISH_PROFILES, Wish, liking
 from planner.verdict.deepsky.open_clusters import cluster_views, member_mag, member_uncertainty_mag
 from planner.verdict.deepsky.profiles import has_type, object_sizes, seen_by_stars
+from planner.verdict.deepsky.small_views import field_share_wanted
 from planner.verdict.deepsky.star_table import SKY_STEP_MAG, StarTable, star_table
 from planner.verdict.steps import (
     EXTENDED_UNCERTAINTY_MAG,
@@ -225,12 +226,13 @@ def _try_small_views(
 ) -> None:
     """Put the finder or the bare eye in the place of the telescope, in ``found``.
 
-    That is for what no eyepiece holds: the finder of the highest power that holds it and shows
-    it, else the bare eye. Of galaxies and nebulae the width counts, since a part shows as well.
+    That is for what is too wide for every eyepiece: the finder of the highest power that holds
+    it and shows it, else the bare eye.
     """
     dimming, sky = air_and_sky
-    across = np.where(seen_by_stars(objects), glow.sizes.major_arcmin, glow.sizes.minor_arcmin)
-    rows = np.flatnonzero(fitting_views(tables.views, across) == 0)
+    across = glow.sizes.minor_arcmin
+    needed = across * field_share_wanted(objects)
+    rows = np.flatnonzero(needed > 60.0 * tables.views.true_field_deg.max())
     for number, table in enumerate(tables.small):
         held = rows[fitting_views(table.views, across[rows]) > 0]
         with_it = deepsky_margins(table, rows_of(objects, held), dimming[held], sky[held])
