@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
     from planner.optics.eyepiece import Filter
     from planner.optics.view import View
-    from planner.verdict.scope.ranked_view import RankedView
+    from planner.verdict.scope.purpose import RankedView
     from planner.verdict.setup import Setup
 
 PURPOSES = (

@@ -89,7 +89,6 @@ class MarginTable:
     liking: Liking
     limits: Floats
     choice: NDArray[np.int16]
-    liked: NDArray[np.int16]
 
     def limit(self, sizes: Sizes, sky_mag: ArrayLike) -> ProfileLimit:
         """Faintest objects, as ``profile_limit`` gives them, within 0.03 mag.
@@ -108,14 +107,11 @@ class MarginTable:
         fits = fitting_views(self.views, self.liking.held_share * major)
         unknown = np.isnan(major) | np.isnan(minor)
         overflows = (fits == 0) & ~unknown
-        mean = np.where(unknown, np.nan, np.sqrt(major * minor))
-        limit, index, liked = self._look_up(mean, fits, sky)
+        limit, index = self._look_up(np.where(unknown, np.nan, np.sqrt(major * minor)), fits, sky)
         rows = np.flatnonzero(overflows)
         if rows.size:
             limit[rows], index[rows] = self._overflowing(Sizes(major[rows], minor[rows]), sky[rows])
-            liked[rows] = index[rows]
-        none = np.isnan(limit)
-        return ProfileLimit(limit, np.where(none, -1, index), overflows, np.where(none, -1, liked))
+        return ProfileLimit(limit, np.where(np.isnan(limit), -1, index), overflows)
 
     def _overflowing(self, sizes: Sizes, sky: Floats) -> tuple[Floats, NDArray[np.intp]]:
         """Limit and view of objects larger than every field, (n, T), by the skies there are."""
@@ -132,8 +128,8 @@ class MarginTable:
 
     def _look_up(
         self, diameter: Floats, fits: NDArray[np.intp], sky: Floats
-    ) -> tuple[Floats, NDArray[np.intp], NDArray[np.intp]]:
-        """Limit, view and liked view of objects, (N, T), by mean diameter (N,) and sky (N, T)."""
+    ) -> tuple[Floats, NDArray[np.intp]]:
+        """Limit and view of objects, (N, T), by their mean diameter (N,) and sky (N, T)."""
         known = np.where(diameter > 0.0, diameter, 1.0)
         place = (np.log10(known) - _LEAST_LOG_SIZE) / RADIUS_STEP_DEX
         place = np.clip(place, 0.0, _SIZES - 1.001)
@@ -142,17 +138,14 @@ class MarginTable:
         rank = np.maximum(fits, 1) - 1
         rows = (1.0 - part) * self.limits[rank, low] + part * self.limits[rank, low + 1]
         rows[np.isnan(diameter)] = np.nan
-        entry = rank, np.rint(place).astype(np.intp)
+        choices = self.choice[rank, np.rint(place).astype(np.intp)]
         column = np.clip((sky - _SKY_MU[0]) / 0.1, 0.0, _SKY_MU.size - 1.001)
         left = np.where(np.isnan(column), 0.0, column).astype(np.intp)
         start = left + (np.arange(len(rows)) * _SKY_MU.size)[:, None]
         below = rows.ravel()[start]
         limit = below + (column - left) * (rows.ravel()[start + 1] - below)
         nearest = start + (column - left > 0.5)
-        chosen, liked = (
-            views[entry].ravel()[nearest].astype(np.intp) for views in (self.choice, self.liked)
-        )
-        return limit, chosen, liked
+        return limit, choices.ravel()[nearest].astype(np.intp)
 
 
 @lru_cache(maxsize=64)  # the same for every profile; 0.3 MB a view

@@ -79,7 +79,7 @@ def many_nights(request: Request, dates: tuple[dt.date, ...], step_min: int) -> 
     noon = [dt.datetime.combine(date, NOON, zone) for date in dates]
     start = noon[0]
     begin = np.array([(one - start.astimezone(dt.UTC)).total_seconds() for one in _utc(noon)])
-    steps = np.arange(0, 1440 // step_min) * 60.0 * step_min
+    steps = np.asarray(np.arange(0, 1440 // step_min) * (60.0 * step_min), dtype=np.float64)
     hours = _hours(request, noon, steps)
     night, step = np.nonzero(hours)
     times = grid_at(request.site, start, begin[night] + steps[step], short_nutation=True)

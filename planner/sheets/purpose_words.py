@@ -18,7 +18,7 @@ from planner.verdict.scope.typical import (
 )
 
 if TYPE_CHECKING:
-    from planner.verdict.scope.ranked_view import RankedView, Reason
+    from planner.verdict.scope.purpose import RankedView, Reason
     from planner.verdict.setup import Setup
 
 SAME_PUPIL = 0.005  # share of the exit pupil wanted; prints as 1.00

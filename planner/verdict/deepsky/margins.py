@@ -7,11 +7,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.eye.margin_table import EASY_MAG, MarginTable, margin_table
+from planner.eye.margin_table import MarginTable, margin_table
 from planner.eye.profile import Profile, Sizes, Views, fitting_views
 from planner.targets.columns import rows_of
 from planner.targets.kind import Kind
-from planner.verdict.causes import AMPLE_MARGIN_MAG
 from planner.verdict.deepsky.filtering import (
     WORTHWHILE_GAIN_MAG,
     filter_effect,
@@ -231,12 +230,13 @@ def _try_small_views(
     """Put the finder or the bare eye in the place of the telescope, in ``found``.
 
     That is for what is too wide for every eyepiece: the finder of the highest power that holds
-    it and shows it, else the bare eye.
+    it and shows it, else the bare eye for what is more than twice as wide as the field.
     """
     dimming, sky = air_and_sky
     across = glow.sizes.minor_arcmin
     needed = across * field_share_wanted(objects)
-    rows = np.flatnonzero(needed > 60.0 * tables.views.true_field_deg.max())
+    widest = 60.0 * float(tables.views.true_field_deg.max())
+    rows = np.flatnonzero(needed > widest)
     for number, table in enumerate(tables.small):
         far = across[rows] > widest * (LARGE_FOR_BARE_EYE if table.powers[0] <= 1.0 else 0.0)
         held = rows[far & (fitting_views(table.views, across[rows]) > 0)]
@@ -260,9 +260,7 @@ def _glow_margins(
         part = Sizes(glow.sizes.major_arcmin[rows], glow.sizes.minor_arcmin[rows])
         found = tables.by_profile[asked].limit(part, sky_mag[rows])
         margin[rows] = found.limit_mag - glow.mag[rows, None] - dimming_mag[rows]
-        ample = margin[rows] >= EASY_MAG + AMPLE_MARGIN_MAG
-        view[rows] = np.where(ample, found.liked_index, found.view_index)
-        view[rows] = np.where(np.isnan(margin[rows]), -1, view[rows])
+        view[rows] = np.where(np.isnan(margin[rows]), -1, found.view_index)
     return DeepSkyMargins(
         margin_mag=margin,
         view=view,

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from enum import StrEnum
+from dataclasses import dataclass
+from enum import Enum, StrEnum, auto
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from planner.eye.profile import FIELD_SHARE
 from planner.optics.light import used_aperture_mm
-from planner.verdict.deepsky.filtering import WORTHWHILE_GAIN_MAG, patch_through
 from planner.verdict.powers import (
     DOUBLE_EXIT_PUPILS_MM,
     PLANET_EXIT_PUPILS_MM,
-    SEEING_COMFORT_ARCSEC,
     doubles_most,
     planets_most,
 )
@@ -40,7 +38,6 @@ class Purpose(StrEnum):
     """What the observer wants to look at."""
 
     GALAXIES = "galaxies"
-    GLOBULARS = "globulars"
     NEBULAE = "nebulae"
     GLOBULARS = "globulars"
     CLUSTERS = "clusters"

@@ -129,7 +129,11 @@ def _glow_showing(
                 table.profile,
                 tables.eye,
                 pupil,
-                tuple(np.array([a]) for a in (*axes, min(axes[0], FIELD_SHARE * 60.0 * field))),
+                (
+                    np.array([axes[0]]),
+                    np.array([axes[1]]),
+                    np.array([min(axes[0], FIELD_SHARE * 60.0 * field)]),
+                ),
                 np.array([[sky]]),
             )[0, 0]
             for pupil, field in zip(
