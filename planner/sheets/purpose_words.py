@@ -70,11 +70,9 @@ def _night_words(reason: AsAtNight) -> str:
         f"looks {reason.looks_deg:.1f} deg across",
         f"{reason.margin_mag:.1f} mag in hand",
     ]
-    if reason.overflows:
-        words.insert(0, "too large for the field")
     if reason.filter_name is not None:
         words.append(f"with {reason.filter_name}")
-    return ", ".join(words)
+    return f"{'too large for the field; ' if reason.overflows else ''}{', '.join(words)}"
 
 
 def _ratio_words(ratio: float) -> str:

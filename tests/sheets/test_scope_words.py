@@ -20,12 +20,12 @@ from planner.verdict.scope.instrument import instrument_summary
 from planner.verdict.scope.limit_reasons import Cause
 from planner.verdict.scope.mask_study import MaskVerdict, PairType
 from planner.verdict.scope.purpose import (
-    FaintTarget,
     Fit,
     Purpose,
     rank_by_exit_pupil,
     rank_for_purpose,
 )
+from planner.verdict.scope.typical import FaintTarget
 from planner.verdict.scope.view_summary import Use
 from planner.verdict.setup import Setup
 

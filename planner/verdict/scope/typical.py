@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from planner.eye.profile import Profile
     from planner.optics.eyepiece import Filter
     from planner.optics.view import View
     from planner.verdict.setup import Setup
@@ -155,3 +156,18 @@ def _behind_the_rest(nearness: Floats, near: NDArray[np.bool_]) -> Floats:
     past = nearness <= PAST_SHARE
     within = nearness[near & ~past].max(initial=0.0) or 1.0
     return np.where(past, within * nearness / PAST_SHARE, nearness)
+
+
+def _limits_mag(
+    tables: DeepSkyTables, profile: Profile, axes: tuple[float, float], sky_mag: float
+) -> Floats:
+    """The faintest total magnitude in each view (V,), by the part inside its field."""
+    major, minor = np.array([axes[0]]), np.array([axes[1]])
+    sky = np.array([[sky_mag]])
+    pupils, fields_deg = tables.views.exit_pupil_mm, tables.views.true_field_deg
+    limits = []
+    for pupil, field in zip(pupils, fields_deg, strict=True):
+        within = np.minimum(major, FIELD_SHARE * 60.0 * field)
+        found = view_limit_mag(profile, tables.eye, float(pupil), (major, minor, within), sky)
+        limits.append(float(found[0, 0]))
+    return np.array(limits)
