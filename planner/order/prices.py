@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.order.terms import POSSIBLE, some_of
+from planner.order.terms import NOT, POSSIBLE, some_of
 from planner.order.value_to_go import best_walk, value_to_go
 
 if TYPE_CHECKING:
@@ -29,6 +29,7 @@ STEPS = 14  # of the ascent
 AIMED_SHARE = 0.9  # of the best bound so far: what a step heads for; a setting of the search
 LAST_SHARE = 0.1  # steps shrink to this share over the run; a setting of the search
 SLACK = 600  # a candidate this far from paying anywhere is set aside; a setting of the search
+MOST_IN_PLAY = 120  # the best of the others; the final bound counts them all; own judgement
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -63,13 +64,16 @@ def first_prices(terms: Terms) -> tuple[Ints, int]:
 
 
 def in_play(terms: Terms, minute_worth: int) -> Rows:
-    """Rows of the candidates that may pay somewhere; must-sees always."""
+    """Rows of the candidates that may pay somewhere, the best of many; must-sees always."""
     cheapest = terms.cost.min(axis=(0, 1), initial=0)
     shortest = terms.hop.min(axis=(0, 1), initial=terms.session_minutes)
     gain = terms.value.max(axis=1, initial=0) - cheapest
     gain = gain - minute_worth * (terms.minutes + shortest)
     startable = (terms.value > POSSIBLE).any(axis=1)
-    return np.flatnonzero(startable & ((gain > -SLACK) | terms.must))
+    best = np.argsort(-np.where(startable, gain, NOT), kind="stable")[:MOST_IN_PLAY]
+    among = np.zeros(len(terms), dtype=bool)
+    among[best] = gain[best] > -SLACK
+    return np.flatnonzero(startable & (among | terms.must))
 
 
 def climbed(terms: Terms, musts: Bools, steps: int = STEPS) -> Prices:
