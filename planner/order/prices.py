@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     Ints = NDArray[np.int32]
     Rows = NDArray[np.intp]
 
-STEPS = 14  # of the ascent
+STEPS = 12  # of the ascent
 AIMED_SHARE = 0.9  # of the best bound so far: what a step heads for; a setting of the search
 LAST_SHARE = 0.1  # steps shrink to this share over the run; a setting of the search
 SLACK = 600  # a candidate this far from paying anywhere is set aside; a setting of the search

@@ -25,7 +25,6 @@ if TYPE_CHECKING:
     Ints = NDArray[np.int64]
 
 KEEP_POINTS = 100  # hundredths, for each look that keeps the one before it; a setting of the search
-KICKS = 8  # a setting of the search
 MOST_BONUS = 400_000_000  # of all must-sees together, so that no sum leaves its range
 
 
@@ -60,14 +59,14 @@ class Order:
         return list(zip(self.ids, self.starts, strict=True))
 
 
-def solve(problem: Problem, kicks: int = KICKS) -> Order:
+def solve(problem: Problem) -> Order:
     """A good order and its bound; the same on every machine, whatever the order of the rows."""
     terms = terms_of(problem)
     prices = climbed(terms, terms.must & _startable(terms))
     some = prices.to_go.terms
     clock = clock_of(some, _bonus(some))
     course = _best_course(clock, [beam_search(prices.to_go)])
-    course = kicked(clock, course, kicks)
+    course = kicked(clock, course)
     return _order(terms, prices, clock, course, some)
 
 
