@@ -24,7 +24,8 @@ if TYPE_CHECKING:
 
     Ints = NDArray[np.int64]
 
-KEEP_POINTS = 100  # hundredths, for each look that keeps the one before it; a setting of the search
+KEEP_POINTS = 200  # hundredths, for each look that keeps the one before it; a setting of the search
+UPSET_SHARE = 0.02  # of the old score: what an order made afresh has to bring; own judgement
 MOST_BONUS = 400_000_000  # of all must-sees together, so that no sum leaves its range
 
 
@@ -75,7 +76,7 @@ def resolve(problem: Problem, old: Order) -> Order:
 
     ``problem`` begins now: minute 0 is this one, what is done or skipped is no candidate any more,
     and row N + 1 of its hops is where the observer stands. A look that comes after the same one
-    as before is worth another point to the search, so nothing is shuffled without gain.
+    as before is worth two more points to the search, so nothing is shuffled without gain.
     """
     terms = terms_of(problem)
     rows = {name: row for row, name in enumerate(terms.ids)}
@@ -90,7 +91,8 @@ def resolve(problem: Problem, old: Order) -> Order:
     place = {row: number for number, row in enumerate(play.tolist())}
     course = _best_course(clock, [_possible(clock, [place[row] for row in rest])])
     other = _best_course(clock, [beam_search(prices.to_go)])
-    course = other if other.score > course.score else course
+    worth_it = course.score + UPSET_SHARE * abs(old.score)
+    course = other if other.score > worth_it else course
     return _order(terms, prices, clock, course, some_of(terms, play))
 
 
@@ -150,7 +152,7 @@ def _possible(clock: Clock, rows: list[int]) -> list[int]:
 
 
 def _kept_cost(terms: Terms, rest: list[int]) -> NDArray[np.int32]:
-    """The costs, with the point for each look that follows the same one as before."""
+    """The costs, with the points for each look that follows the same one as before."""
     cost = terms.cost.copy()
     for before, row in zip([len(terms), *rest[:-1]], rest, strict=True):
         way = cost[:, before, row] < -POSSIBLE
@@ -164,7 +166,7 @@ def _minute_worth(old: Order) -> int:
 
 
 def _order(terms: Terms, prices: Prices, clock: Clock, course: Course, some: Terms) -> Order:
-    """The order of a course; ``some`` are the clock's terms without a point for keeping."""
+    """The order of a course; ``some`` are the clock's terms without the points for keeping."""
     starts = start_minutes(clock, course)
     plain = clock_of(some, np.zeros(len(some), dtype=np.int64))
     score, idle, last, left = -int(terms.awake[0]), 0, len(some), 0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import replace
 from functools import cache
 from itertools import pairwise
@@ -128,29 +129,33 @@ def test_nights_with_nothing_or_little_in_them() -> None:
 
 
 def test_a_small_change_shuffles_little_and_a_cloud_moves_only_what_it_covers() -> None:
-    """Values half a point off, ten minutes shut: what need not move keeps its neighbour."""
-    problem = real_night()
-    rows = np.arange(0, 60, 2)
-    evening = part_of(problem, rows, 60, 240)
+    """Values half a point off, ten minutes shut: four looks of five stay in their turn.
+
+    A cloud of ten minutes costs one look of eighteen and lets one or two change their place.
+    """
+    evening = part_of(real_night(), np.arange(0, 60, 2), 60, 240)
     old = solve(evening)
     noise = np.random.default_rng(3).integers(-50, 51, evening.value.shape)
     other = np.where(evening.value > FORBIDDEN, evening.value + noise, FORBIDDEN)
-    again = resolve(replace(evening, value=other), old)
-    assert _kept(old, again) >= 0.8
-    cloud = evening.value.copy()
-    for row, minutes in enumerate(evening.minutes.tolist()):
-        cloud[row, 120 - minutes + 1 : 130] = FORBIDDEN
-    changed = replace(evening, value=cloud)
-    under = resolve(changed, old)
-    assert faults(changed, under.entries) == [] and _kept(old, under) >= 0.7
-    assert under.ids[:8] == old.ids[:8]
-    assert under.score >= 0.97 * solve(changed).score
+    assert _kept(old, resolve(replace(evening, value=other), old)) >= 0.8
+    for first in (60, 120, 180):
+        cloud = evening.value.copy()
+        for row, minutes in enumerate(evening.minutes.tolist()):
+            cloud[row, first - minutes + 1 : first + 10] = FORBIDDEN
+        changed = replace(evening, value=cloud)
+        under = resolve(changed, old)
+        assert faults(changed, under.entries) == [] and _kept(old, under) >= 0.8
+        assert under.score >= 0.95 * old.score
 
 
 def _kept(old: Order, new: Order) -> float:
-    """The share of the old neighbours that are neighbours still."""
-    before = set(pairwise(old.ids))
-    return len(before & set(pairwise(new.ids))) / len(before)
+    """The share of the old looks that still follow one another as before, others between or not."""
+    place = {name: number for number, name in enumerate(old.ids)}
+    longest: list[int] = []
+    for number in [place[name] for name in new.ids if name in place]:
+        at = bisect_left(longest, number)
+        longest[at : at + 1] = [number]
+    return len(longest) / len(old.ids)
 
 
 def test_the_checker_names_every_breach() -> None:
