@@ -28,6 +28,8 @@ LEFT_OUT_WORDS = {
     LeftOut.DONE: "done",
     LeftOut.SKIPPED: "left out by you",
     LeftOut.NOT_SHOWN: "not shown tonight: planner target tells why",
+    LeftOut.CROSSED: "does not fit beside the others you asked for",
+    LeftOut.NO_TIME: "does not fit into these hours",
 }
 
 

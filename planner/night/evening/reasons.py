@@ -62,6 +62,8 @@ class LeftOut(Enum):
     DONE = auto()
     SKIPPED = auto()
     NOT_SHOWN = auto()
+    CROSSED = auto()  # a must-see that does not fit beside the other must-sees
+    NO_TIME = auto()  # a break that does not fit into the hours
 
 
 def reasons_for(parts: Prepared, look: tuple[int, int], last: int | None) -> tuple[Reason, ...]:
