@@ -122,6 +122,18 @@ def course_of(clock: Clock, rows: Sequence[int], like: Course | None = None) -> 
     return Course(rows, tuple(left), tuple(started), score)
 
 
+def possible_rows(clock: Clock, rows: Sequence[int]) -> list[int]:
+    """As many of a sequence as can be had in turn, the first of them first."""
+    kept: list[int] = []
+    left, last = _at_start(clock), len(clock)
+    for row in rows:
+        after = _leave(clock, left, last, row)
+        if after[-1, -1] > POSSIBLE:
+            kept.append(row)
+            left, last = after, row
+    return kept
+
+
 def start_minutes(clock: Clock, course: Course) -> list[int]:
     """The best start of each look of a possible sequence, the earliest of equals."""
     minutes = []

@@ -10,7 +10,7 @@ import numpy as np
 
 from planner.order.beam import beam_search
 from planner.order.climb import climb, kicked
-from planner.order.course import clock_of, course_of, start_minutes, with_each
+from planner.order.course import clock_of, course_of, possible_rows, start_minutes, with_each
 from planner.order.prices import bound_of_all, climbed, in_play, priced
 from planner.order.terms import POSSIBLE, some_of, terms_of
 
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     Ints = NDArray[np.int64]
 
 KEEP_POINTS = 200  # hundredths, for each look that keeps the one before it; a setting of the search
+NARROW = (6, 5)  # width and fan of the beam for an order made anew; settings of the search
 UPSET_SHARE = 0.02  # of the old score: what an order made afresh has to bring; own judgement
 MOST_BONUS = 400_000_000  # of all must-sees together, so that no sum leaves its range
 
@@ -89,8 +90,8 @@ def resolve(problem: Problem, old: Order) -> Order:
     prices = priced(some, play, known[play])
     clock = clock_of(some, _bonus(some))
     place = {row: number for number, row in enumerate(play.tolist())}
-    course = _best_course(clock, [_possible(clock, [place[row] for row in rest])])
-    other = _best_course(clock, [beam_search(prices.to_go)])
+    course = _best_course(clock, [possible_rows(clock, [place[row] for row in rest])])
+    other = _best_course(clock, [beam_search(prices.to_go, *NARROW)])
     worth_it = course.score + UPSET_SHARE * abs(old.score)
     course = other if other.score > worth_it else course
     return _order(terms, prices, clock, course, some_of(terms, play))
@@ -140,15 +141,6 @@ def _inserted(clock: Clock, course: Course, others: NDArray[np.intp]) -> Course:
         if better.score <= course.score:
             return course
         course = better
-
-
-def _possible(clock: Clock, rows: list[int]) -> list[int]:
-    """As many of a sequence as can still be had in turn."""
-    kept: list[int] = []
-    for row in rows:
-        if course_of(clock, [*kept, row]).score > POSSIBLE:
-            kept.append(row)
-    return kept
 
 
 def _kept_cost(terms: Terms, rest: list[int]) -> NDArray[np.int32]:

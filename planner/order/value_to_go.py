@@ -78,7 +78,9 @@ def value_to_go(terms: Terms, price: Ints) -> ValueToGo:
         best_start=np.empty(0, dtype=np.int32),
     )
     cost = terms.posture_cost.T[terms.posture[:-1].T].transpose(0, 2, 1)
-    now = np.ascontiguousarray(np.where((worth > POSSIBLE).T[:, None], worth.T[:, None] - cost, NOT))
+    now = np.ascontiguousarray(
+        np.where((worth > POSSIBLE).T[:, None], worth.T[:, None] - cost, NOT)
+    )
     ends = np.minimum(np.arange(t + 1)[:, None] + terms.minutes, t) + np.arange(n) * (t + 1)
     leaves = _leavable(terms)
     to_go.leaving[leaves[:, t], t] = -terms.awake[t]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import re
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -11,6 +12,7 @@ from typing import Any
 from sample_nights import one_message, run
 
 MOST_COLUMNS = 100
+PAGE = Path(__file__).parents[2] / "docs" / "formats.md"
 NIGHT = ("--date", "2026-11-10", "--until", "21:00", "--limit", "20")
 FROM = ("--from", "19:00")
 FIELDS = {
@@ -45,6 +47,18 @@ def test_a_plan_as_json_has_its_fields() -> None:
     times = [dt.datetime.fromisoformat(e[key]) for e in entries for key in ("start", "end")]
     assert times == sorted(times) and all(time.tzinfo is not None for time in times)
     assert all(set(item) == {"target_id", "name", "reason"} for item in whole["left_out"])
+
+
+def test_the_fields_of_a_plan_are_those_of_the_page() -> None:
+    """docs/formats.md names them, in their order."""
+    whole = json.loads(printed())
+    page = PAGE.read_text(encoding="utf-8")
+    for heading, found in (
+        ("### The order", whole), ("### `entries[]`", whole["entries"][0]),
+        ("### `left_out[]`", whole["left_out"][0]),
+    ):  # fmt: skip
+        section = page.split(f"\n{heading}\n")[1].split("\n#")[0]
+        assert re.findall(r"^\| `(\w+)` \|", section, re.MULTILINE) == list(found), heading
 
 
 def test_a_plan_is_checked_and_every_fault_is_named(tmp_path: Path) -> None:

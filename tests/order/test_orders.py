@@ -114,7 +114,7 @@ def test_a_break_is_kept_and_forgets_the_place() -> None:
     assert rest in order.ids and faults(musts, order.entries) == []
     place = order.ids.index(rest)
     idle = waiting_minutes(problem, order.entries)
-    assert 0 <= place and idle == order.idle_minutes
+    assert place >= 0 and idle == order.idle_minutes
 
 
 def test_nights_with_nothing_or_little_in_them() -> None:
@@ -163,7 +163,9 @@ def test_the_checker_names_every_breach() -> None:
     problem = night("cut", 2)
     entries = solved("cut", 2).entries
     (first, start), (second, then) = entries[:2]
-    assert {fault.rule for fault in faults(problem, [(first, start), (first, then)])} >= {Rule.TWICE}
+    assert {fault.rule for fault in faults(problem, [(first, start), (first, then)])} >= {
+        Rule.TWICE
+    }
     (unknown,) = faults(problem, [("NGC 0", 3)])
     assert (unknown.rule, unknown.entry, unknown.start_minute) == (Rule.UNKNOWN, 0, 3)
     (late,) = [f for f in faults(problem, [(first, 500)]) if f.rule is Rule.OUTSIDE_SESSION]

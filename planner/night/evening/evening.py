@@ -104,9 +104,7 @@ def order_evening(asked: EveningRequest) -> Evening:
     )
 
 
-def _unmet(
-    parts: Prepared, asked: EveningRequest, unmet: dict[str, Unmet]
-) -> tuple[Omitted, ...]:
+def _unmet(parts: Prepared, asked: EveningRequest, unmet: dict[str, Unmet]) -> tuple[Omitted, ...]:
     """The must-sees and breaks that are not in the order."""
     found = [i for i in parts.omitted if i.id in asked.must and i.why is LeftOut.NOT_SHOWN]
     for name, why in unmet.items():
