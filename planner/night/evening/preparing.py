@@ -114,9 +114,9 @@ def _candidates(
             omitted.append(Omitted(name, told, LeftOut.NOT_SHOWN))
         elif shown and (len(chosen) < most or name in must):
             chosen.append(entry)
-    told = {str(groups[entry.group].ids[entry.number]) for entry in chosen}
-    told |= {item.id for item in omitted}
-    strangers = [name for name in asked.must if name not in told]
+    met = {str(groups[entry.group].ids[entry.number]) for entry in chosen}
+    met |= {item.id for item in omitted}
+    strangers = [name for name in asked.must if name not in met]
     omitted += [Omitted(name, name, LeftOut.NOT_SHOWN) for name in strangers]
     return tuple(chosen), tuple(omitted)
 
