@@ -131,8 +131,8 @@ def _check(asked: EveningRequest, path: Path) -> None:
     looks = read_order(path).looks
     faults = order_faults(asked, looks)
     if faults:
-        lines = "\n".join(fault_words(fault) for fault in faults)
-        raise PlannerError(f"{path}: {len(faults)} faults:\n{lines}")
+        first, *others = (f"{path}: {fault_words(fault)}" for fault in faults)
+        raise PlannerError(first, tuple(others))
     click.echo(f"{path}: {len(looks)} entries, nothing wrong")
 
 
