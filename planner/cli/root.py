@@ -12,6 +12,7 @@ import click
 
 from planner.cli.catalog import catalog
 from planner.cli.kit import kit
+from planner.cli.nights import nights
 from planner.cli.plan import plan
 from planner.cli.scope import scope
 from planner.cli.sheet import sheet
@@ -131,5 +132,5 @@ def main(ctx: click.Context) -> None:
     ctx.color = False
 
 
-for command in (tonight, plan, target, sheet, scope, kit, catalog):
+for command in (tonight, plan, nights, target, sheet, scope, kit, catalog):
     main.add_command(command)

@@ -70,25 +70,29 @@ def target_nights(many: ManyNights) -> tuple[TargetNights, ...]:
     Within 0.2 (mag, or arcseconds of seeing) of the night's best margin the highest moment counts.
     A double is judged with the seeing of the request, whatever the night.
     """
-    found = []
+    found: list[TargetNights] = []
+    if not len(many.night):
+        return ()
     for judged in judged_groups(many.conditions):
         found += _group_nights(many, judged)
     return tuple(sorted(found, key=lambda one: one.target.id))
 
 
 def nights_worth(targets: tuple[TargetNights, ...], count: int) -> Floats:
-    """What each of ``count`` nights is worth, (D,): the sum of how far inside its targets are."""
+    """What each of ``count`` nights is worth, (D,): how far inside its targets are in the mean."""
+    if not targets:
+        return np.zeros(count)
     inside = np.full((len(targets), count), LEAST_INSIDE)
     for row, target in enumerate(targets):
         for night, chance in enumerate(target.chances):
             if chance is not None:
                 inside[row, night] = chance.inside
-    return np.asarray(np.clip(np.nan_to_num(inside), LEAST_INSIDE, MOST_INSIDE).sum(axis=0))
+    return np.asarray(np.clip(np.nan_to_num(inside), LEAST_INSIDE, MOST_INSIDE).mean(axis=0))
 
 
 def _group_nights(many: ManyNights, judged: Judged) -> list[TargetNights]:
     conditions, rows = many.conditions, judged.systems.lead
-    if not len(rows) or not len(many.night):
+    if not len(rows):
         return []
     way = ways(conditions, judged, rows)
     margin = margins(conditions, judged, rows, way.lines)

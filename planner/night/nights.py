@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 FEW_TARGETS, FEW_STEP_MIN, STEP_MIN = 20, 15, 30
 LEAST_LISTS = 4  # a showpiece stands in so many best-of lists; own judgement
-DARK_HOUR_WORTH = 0.3  # of a dark hour against one target's standing; own judgement
+DARK_HOUR_WORTH = 0.1  # of a dark hour against how far inside targets are; own judgement
 
 
 @dataclass(frozen=True, slots=True)
