@@ -1,6 +1,7 @@
 """Where things are, and when.
 
 Modules: site, kernel (the door to the ephemeris file), moments, civil_night, clock_hours,
-clock_change, crossings, track, body_position, bodies, refraction, constellation. May import
+clock_change, crossings, track, body_position, bodies, refraction, constellation, axes, aspect,
+jupiter_paths, jupiter_events, saturn_moons. May import astronomy-engine,
 skyfield, numpy and the levels below.
 """

@@ -8,7 +8,7 @@ import numpy as np
 
 from planner.ephemeris.aspect import aspect
 from planner.ephemeris.bodies import PLANETS
-from planner.ephemeris.kernel import kernel, timescale, times_after
+from planner.ephemeris.kernel import kernel, times_after, timescale
 
 NUMBERS = {planet.name: planet.naif_number for planet in PLANETS}
 
