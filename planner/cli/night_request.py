@@ -82,6 +82,7 @@ def request_for(night: NightOptions, choice: ChoiceOptions, kit: Kit | None = No
         site=place.site,
         telescope=telescope,
         views=kit.views(telescope),
+        finders=kit.finders,
         filters=kit.filters,
         observer=kit.observer,
         date=wanted.date,

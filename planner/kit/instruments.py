@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from planner.eye.observer import Companion
@@ -185,4 +186,15 @@ def read_finder(block: Block) -> Finder:
         magnification=block.number("magnification"),
         true_field_deg=block.number("true_field"),
         image=block.choice("image"),
+        aperture_mm=(
+            block.length("aperture")
+            if block.has("aperture")
+            else _written_aperture_mm(block.text("name"))
+        ),
     )
+
+
+def _written_aperture_mm(name: str) -> float | None:
+    """The objective in a name such as ``8x50``, mm; None where it says nothing."""
+    written = re.search(r"\b\d+(?:\.\d+)? ?[x×] ?(\d+)\b", name)
+    return float(written[1]) if written and 10.0 <= float(written[1]) <= 150.0 else None

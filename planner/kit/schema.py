@@ -148,6 +148,8 @@ FINDER = BlockRule("finder", True, False, "Any number.", (
     Key("true_field", NUMBER, "degrees", 0.3, 60.0, required=True),
     Key("image", CHOICE, "`upright`, `inverted` (turned by 180°) or `mirrored`", required=True,
         choices=IMAGES),
+    Key("aperture", LENGTH, "length: of its objective", 10.0, 150.0,
+        default_words="from a name such as `8x50`, else not known"),
 ))  # fmt: skip
 
 OBSERVER = BlockRule("observer", False, False, "At most one, in single brackets.", (

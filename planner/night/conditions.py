@@ -17,6 +17,7 @@ from planner.ephemeris.clock_hours import next_step, within_hours
 from planner.ephemeris.moments import grid
 from planner.ephemeris.site import ceiling_altitude_deg, horizon_altitude_deg
 from planner.sky.background import SkyState, sky_background
+from planner.verdict.deepsky.small_views import small_views
 from planner.verdict.sightlines import Sightlines
 
 if TYPE_CHECKING:
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from planner.ephemeris.track import Track
     from planner.night.request import Request
     from planner.optics.view import View
+    from planner.verdict.deepsky.small_views import SmallView
     from planner.verdict.setup import Setup
 
     Bools = NDArray[np.bool_]
@@ -68,6 +70,16 @@ class Conditions:
     down: Bools
     safe: Bools
     dark: Bools
+
+    @property
+    def small_views(self) -> tuple[SmallView, ...]:
+        """The finders and the bare eye."""
+        return small_views(self.request.observer, self.request.finders)
+
+    @property
+    def every_view(self) -> tuple[View, ...]:
+        """Those of the telescope, then the finders and the bare eye: as verdicts count them."""
+        return (*self.views, *(small.view for small in self.small_views))
 
     @property
     def sun_down(self) -> Bools:

@@ -161,7 +161,9 @@ def _pairs(conditions: Conditions) -> Judged:
 
 def _deepsky(conditions: Conditions) -> Judged:
     request = conditions.request
-    judge = DeepSkyJudge.of(conditions.setup, conditions.views, request.filters)
+    judge = DeepSkyJudge.of(
+        conditions.setup, conditions.views, request.filters, conditions.small_views
+    )
     wanted = deepsky_candidates(conditions)
     objects = possible_objects(conditions, wanted, judge.bright_enough(wanted))
     way = track(request.site, conditions.grid, objects.ra_deg, objects.dec_deg)
@@ -179,7 +181,7 @@ def _deepsky(conditions: Conditions) -> Judged:
     )
     shown = times.usable & verdicts.shown
     seen = usable & ((curve.margin >= 0.0) | ~shown[:, None])
-    powers = np.array([view.magnification for view in conditions.views])
+    powers = np.array([view.magnification for view in conditions.every_view])
     times = narrowed(times, seen)
     season = _season(conditions, times, objects.dec_deg)
     return Judged(

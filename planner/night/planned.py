@@ -183,7 +183,7 @@ def _body_identity(judged: Judged, row: int) -> Identity:
 
 def _view(conditions: Conditions, judged: Judged, row: int) -> View | None:
     index = int(judged.verdicts.view[row])
-    return conditions.views[index] if judged.times.usable[row] and index != NO_VIEW else None
+    return conditions.every_view[index] if judged.times.usable[row] and index != NO_VIEW else None
 
 
 def _unusable(conditions: Conditions, judged: Judged, row: int) -> Unusable:

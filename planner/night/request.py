@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from planner.ephemeris.site import Site
     from planner.eye.observer import Observer
-    from planner.optics.eyepiece import Filter
+    from planner.optics.eyepiece import Filter, Finder
     from planner.optics.telescope import Telescope
     from planner.optics.view import View
 
@@ -60,6 +60,7 @@ class Request:
     limit: int | None = 25
     cache_folder: Path | None = None
     library_folder: Path | None = None
+    finders: tuple[Finder, ...] = ()
     include_all: bool = False
 
     @property

@@ -47,6 +47,9 @@ OVERFLOW_COST = 2.0
 LOW_ALL_YEAR_DEG = 35.0  # a target that never stands higher here is taken when it is at its best
 LOW_WORTH = 5.0
 NEAR_BEST_DEG = 5.0
+OUT_OF_SEASON_COST = 8.0  # of what stands far lower tonight than it does in its own season
+IN_SEASON_DEG, SEASON_SPREAD_DEG = 30.0, 15.0  # so much lower costs nothing, and so much more all
+SEASON_TOP_DEG = 65.0  # higher than this is no better
 LEAVING_MOMENTS = 24  # two hours: a target that goes sooner after dark is the season's last
 LEAVING_WORTH = 3.0
 OPPOSITION_DEG = 140.0  # elongation from which an outer planet is in its season
@@ -175,11 +178,17 @@ def _standing(ids: Texts) -> Floats:
 
 
 def _rarity(season: Season) -> Floats:
-    """Points for what is low all year from here and near its best now, or leaves for the season."""
+    """Points for what is low all year from here and near its best now, or leaves for the season.
+
+    What stands far lower than it does in a season that is still to come loses some.
+    """
     low = season.highest_deg < LOW_ALL_YEAR_DEG
     low &= season.altitude_deg >= season.highest_deg - NEAR_BEST_DEG
     leaving = season.moments_left <= LEAVING_MOMENTS
-    return np.asarray(LOW_WORTH * low + LEAVING_WORTH * (leaving & ~low))
+    missing = np.minimum(season.highest_deg, SEASON_TOP_DEG) - np.nan_to_num(season.altitude_deg)
+    early = np.clip((missing - IN_SEASON_DEG) / SEASON_SPREAD_DEG, 0.0, 1.0)
+    lost = OUT_OF_SEASON_COST * np.where(leaving, 0.0, early)
+    return np.asarray(LOW_WORTH * low + LEAVING_WORTH * (leaving & ~low) - lost)
 
 
 def _height(altitude_deg: Floats) -> Floats:

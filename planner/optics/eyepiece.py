@@ -49,10 +49,12 @@ class Filter:
 class Finder:
     """A finder: power, true field in degrees, and how its image stands.
 
-    ``image`` is one of ``upright``, ``inverted`` (turned by 180 degrees), ``mirrored``.
+    ``image`` is one of ``upright``, ``inverted`` (turned by 180 degrees), ``mirrored``;
+    ``aperture_mm`` is its objective, None where it is not known or there is none.
     """
 
     name: str
     magnification: float
     true_field_deg: float
     image: str
+    aperture_mm: float | None = None

@@ -19,10 +19,10 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """One eyepiece, with or without a Barlow, in one telescope."""
+    """One eyepiece, with or without a Barlow, in one telescope; a finder has no eyepiece."""
 
     name: str
-    eyepiece: Eyepiece
+    eyepiece: Eyepiece | None
     barlow: Barlow | None
     magnification: float
     exit_pupil_mm: float
@@ -31,7 +31,7 @@ class View:
     @property
     def field_is_measured(self) -> bool:
         """Whether the true field follows from a field stop, not from the apparent field."""
-        return self.eyepiece.field_stop_mm is not None
+        return self.eyepiece is not None and self.eyepiece.field_stop_mm is not None
 
 
 def magnification(

@@ -35,7 +35,7 @@ COLUMNS = (
     "id", "name", "designations", "kind", "constellation", "ra_deg", "dec_deg", "magnitude",
     "magnitude_range", "size_arcmin", "window_start", "window_end", "best_time", "as_good_from",
     "as_good_until", "altitude_deg", "azimuth_deg", "airmass", "shown", "verdict", "margin",
-    "margin_unit", "uncertainty", "limited_by", "reason", "eyepiece", "magnification",
+    "margin_unit", "uncertainty", "limited_by", "reason", "view", "eyepiece", "magnification",
     "exit_pupil_mm", "true_field_deg", "filter", "drift_s", "worth", "components",
     "separation_arcsec", "position_angle_deg", "magnitudes", "measure_epoch", "measure_source",
     "colours", "class", "worst_seeing_arcsec", "worst_seeing_by_class", "chance_alignment",
@@ -144,11 +144,15 @@ def _instrument(plan: Plan) -> dict[str, Any]:
     }
 
 
+VIEW_FIELDS = ("view", "eyepiece", "magnification", "exit_pupil_mm", "true_field_deg")
+
+
 def _view_fields(view: View | None) -> dict[str, Any]:
     if view is None:
-        return dict.fromkeys(("eyepiece", "magnification", "exit_pupil_mm", "true_field_deg"))
+        return dict.fromkeys(VIEW_FIELDS)
     return {
-        "eyepiece": view.name,
+        "view": view.name,
+        "eyepiece": view.name if view.eyepiece is not None else None,
         "magnification": round(view.magnification, 2),
         "exit_pupil_mm": round(view.exit_pupil_mm, 3),
         "true_field_deg": round(view.true_field_deg, 4),

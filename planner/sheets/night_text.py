@@ -119,7 +119,7 @@ def _short_verdict(verdict: str) -> str:
 
 def _eyepiece_note(targets: list[PlannedTarget]) -> str:
     """Which eyepiece gives each power of the table, the lowest power first."""
-    views = {target.view for target in targets if target.view is not None}
+    views = {target.view for target in targets if target.view and target.view.eyepiece}
     names: dict[str, list[str]] = {}
     for view in sorted(views, key=lambda v: (v.magnification, v.name)):
         names.setdefault(f"{view.magnification:.0f}x", []).append(view.name)

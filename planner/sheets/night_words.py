@@ -102,6 +102,8 @@ def eyepiece_words(target: PlannedTarget) -> str:
     """The eyepiece, its power and the filter, or a dash."""
     if target.view is None:
         return "-"
+    if target.view.eyepiece is None:
+        return target.view.name
     words = f"{target.view.name}, {target.view.magnification:.0f}x"
     return f"{words}, {target.filter_name} filter" if target.filter_name else words
 
@@ -110,6 +112,8 @@ def power_words(target: PlannedTarget) -> str:
     """The power and the filter in short, or a dash."""
     if target.view is None:
         return "-"
+    if target.view.eyepiece is None:
+        return target.view.name
     return f"{target.view.magnification:.0f}x {target.filter_name or ''}".rstrip()
 
 

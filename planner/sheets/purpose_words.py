@@ -9,6 +9,8 @@ from planner.verdict.scope.purpose import (
     GALAXY_MAG,
     NEBULA_ARCMIN,
     NEBULA_SURFACE_MAG,
+)
+from planner.verdict.scope.ranked_view import (
     AboveThreshold,
     FaintTarget,
     Fit,
@@ -17,7 +19,7 @@ from planner.verdict.scope.purpose import (
 )
 
 if TYPE_CHECKING:
-    from planner.verdict.scope.purpose import RankedView, Reason
+    from planner.verdict.scope.ranked_view import RankedView, Reason
     from planner.verdict.setup import Setup
 
 SAME_PUPIL = 0.005  # share of the exit pupil wanted; prints as 1.00
@@ -25,7 +27,7 @@ FIT_WORDS = {Fit.TOO_LOW: "too low", Fit.RIGHT: "right", Fit.TOO_HIGH: "too high
 TARGET_WORDS = {
     FaintTarget.GALAXY: f"a galaxy of mag {GALAXY_MAG:g}, {GALAXY_ARCMIN[0]:g}' x "
     f"{GALAXY_ARCMIN[1]:g}', with a bright middle",
-    FaintTarget.PATCH: f"a white patch of {NEBULA_ARCMIN:g}', {NEBULA_SURFACE_MAG:g} mag per "
+    FaintTarget.PATCH: f"an emission nebula of {NEBULA_ARCMIN:g}', {NEBULA_SURFACE_MAG:g} mag per "
     "square arcsecond",
 }
 
@@ -52,9 +54,11 @@ def rank_words(setup: Setup, ranked: RankedView) -> str:
     if isinstance(reason, NearPower):
         return f"{FIT_WORDS[reason.fit]}: {_power_words(setup, reason)}"
     if isinstance(reason, AboveThreshold):
+        told = f"{reason.filter_name} filter; " if reason.filter_name else ""
+        told += "too large for the field; " if reason.overflows else ""
         return (
-            f"{'too large for the field; ' if reason.overflows else ''}{reason.size_arcmin:.0f}' "
-            f"look {reason.looks_deg:.1f} deg across, sky {reason.sky_darker_mag:.1f} mag darker"
+            f"{told}{reason.size_arcmin:.0f}' look {reason.looks_deg:.1f} deg across, "
+            f"sky {reason.sky_darker_mag:.1f} mag darker"
         )
     return (
         f"{view.true_field_deg:.2f} deg of sky, {reason.used_aperture_mm:.0f} of "

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from planner.verdict.powers import PowerBound
     from planner.verdict.scope.instrument import InstrumentSummary, NewtonianSummary
     from planner.verdict.scope.limit_reasons import LimitReasons
-    from planner.verdict.scope.purpose import RankedView
+    from planner.verdict.scope.ranked_view import RankedView
     from planner.verdict.scope.view_summary import ViewSummary
     from planner.verdict.setup import Setup
 
@@ -66,7 +66,7 @@ def view_rows(views: Sequence[ViewSummary]) -> list[dict[str, Any]]:
     return [
         {
             "name": v.view.name,
-            "eyepiece": v.view.eyepiece.name,
+            "eyepiece": v.view.eyepiece.name if v.view.eyepiece else None,
             "barlow": v.view.barlow.name if v.view.barlow else None,
             "magnification": round(v.view.magnification, 2),
             "exit_pupil_mm": round(v.view.exit_pupil_mm, 3),

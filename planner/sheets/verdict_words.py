@@ -40,7 +40,6 @@ LIMIT_WORDS = {
     Limit.SKY_GLOW: "sky glow",
     Limit.FAINTNESS: "its faintness",
     Limit.SPREAD_LIGHT: "its faint spread-out light",
-    Limit.NO_FIELD: "no eyepiece's field holding it",
     Limit.SMALLNESS: "its smallness",
     Limit.UNKNOWN_BRIGHTNESS: UNKNOWN_BRIGHTNESS,
 }

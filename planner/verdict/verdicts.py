@@ -41,9 +41,8 @@ class Limit(IntEnum):
     SKY_GLOW = 10
     FAINTNESS = 11
     SPREAD_LIGHT = 12
-    NO_FIELD = 13
-    SMALLNESS = 14
-    UNKNOWN_BRIGHTNESS = 15
+    SMALLNESS = 13
+    UNKNOWN_BRIGHTNESS = 14
 
 
 class MarginUnit(StrEnum):

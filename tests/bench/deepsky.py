@@ -21,12 +21,11 @@ from planner.sky.background import night_luminance_nl
 from planner.sky.scales import surface_brightness_from_nanolamberts
 from planner.targets.catalog import load_deepsky
 from planner.targets.columns import rows_of
+from planner.verdict.deepsky.glow import glow_of
 from planner.verdict.deepsky.margins import (
     DeepSkyTables,
     deepsky_margins,
     deepsky_tables,
-    object_sizes,
-    profile_rows,
 )
 from planner.verdict.setup import Setup
 
@@ -69,9 +68,9 @@ def main() -> None:
             one = slice(row, row + 1)
             deepsky_margins(tables, rows_of(objects, np.array([row])), dimming[one], sky[one])
 
-    sizes = object_sizes(objects)
-    profiles = profile_rows(objects)
-    few = [(profile, row) for profile, found in profiles.items() for row in found]
+    glow = glow_of(objects)
+    sizes = glow.sizes
+    few = [(profile, row) for profile, found in glow.profile_rows().items() for row in found]
     few = [few[i] for i in np.linspace(0, len(few) - 1, DIRECT_SAMPLE).astype(int)]
 
     def without_tables() -> None:

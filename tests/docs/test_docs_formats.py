@@ -158,7 +158,7 @@ def test_fields_of_other_pairs_are_those_the_page_names(nights: list[dict[str, A
     others = [p for t in nights[0]["targets"] for p in t.get("other_pairs", [])]
     assert others
     for found in others:
-        view = ["eyepiece", "magnification", "exit_pupil_mm", "true_field_deg"]
+        view = ["view", "eyepiece", "magnification", "exit_pupil_mm", "true_field_deg"]
         assert list(found) == ["name", "verdict", *view, *_documented(DOUBLES)[:-1]]
 
 

@@ -19,13 +19,8 @@ from planner.verdict.powers import Bound
 from planner.verdict.scope.instrument import instrument_summary
 from planner.verdict.scope.limit_reasons import Cause
 from planner.verdict.scope.mask_study import MaskVerdict, PairType
-from planner.verdict.scope.purpose import (
-    FaintTarget,
-    Fit,
-    Purpose,
-    rank_by_exit_pupil,
-    rank_for_purpose,
-)
+from planner.verdict.scope.purpose import Purpose, rank_by_exit_pupil, rank_for_purpose
+from planner.verdict.scope.ranked_view import FaintTarget, Fit
 from planner.verdict.scope.view_summary import Use
 from planner.verdict.setup import Setup
 

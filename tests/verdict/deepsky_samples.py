@@ -49,10 +49,16 @@ def tables() -> DeepSkyTables:
 
 
 def objects(*ids: str, **columns: Sequence[Any]) -> DeepSky:
-    """Rows of the catalog in this order, with columns put in place of the catalog's."""
+    """Rows of the catalog in this order, with columns put in place of the catalog's.
+
+    With a magnitude of its own an object is judged by that, not by its bright part.
+    """
     catalog = load_deepsky()
     rows = [int(np.flatnonzero(catalog.id == name)[0]) for name in ids]
     chosen = rows_of(catalog, np.array(rows))
+    if "v_mag" in columns:
+        unknown = np.full(len(rows), np.nan)
+        chosen = replace(chosen, bright_v_mag=unknown, bright_major_arcmin=unknown)
     return replace(
         chosen, **{name: np.asarray(values, dtype=float) for name, values in columns.items()}
     )

@@ -25,7 +25,8 @@ from planner.verdict.pairs.judge import (
 )
 from planner.verdict.pairs.tables import SplitTables, build_split_tables
 from planner.verdict.powers import doubles_most
-from planner.verdict.scope.purpose import Fit, NearPower, Purpose, rank_for_purpose
+from planner.verdict.scope.purpose import Purpose, rank_for_purpose
+from planner.verdict.scope.ranked_view import Fit, NearPower
 from planner.verdict.sightlines import Sightlines
 
 if TYPE_CHECKING:

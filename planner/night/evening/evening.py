@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.night.conditions import night_conditions
+from planner.night.evening.leading import target_hop
 from planner.night.evening.preparing import Omitted, prepared
 from planner.night.evening.reasons import MOST_REASONS, LeftOut, Reason, Why, reasons_for
 from planner.night.evening.session import evening_session
@@ -130,13 +131,16 @@ def _looks(parts: Prepared, asked: EveningRequest, order: Order) -> tuple[Look, 
         wanted = (Reason(Why.WANTED),) if pool.ids[row] in asked.must else ()
         why = wanted + reasons_for(parts, (row, start), last)
         height = float(parts.reach.height_mm[row, start]) / 1000.0
+        there = targets[row]
+        moment = session.moment(start)
         looks.append(
             Look(
                 start=begin,
                 end=end,
-                target=replace(targets[row], best_time=begin, even_start=None, even_end=None),
+                target=replace(there, best_time=begin, even_start=None, even_end=None),
                 why=why[:MOST_REASONS],
                 eyepiece_height_m=None if np.isnan(height) else height,
+                hop=target_hop(parts.conditions, asked.finders, there, moment),
             )
         )
         last = row

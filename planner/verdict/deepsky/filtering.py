@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from planner.optics.eyepiece import Filter
     from planner.targets.deepsky import DeepSky
+    from planner.verdict.deepsky.glow import Glow
 
     Floats = NDArray[np.float64]
 
@@ -25,6 +26,10 @@ LINE_SHARES = {
     Kind.PLANETARY_NEBULA: {"O III": 0.85, "H beta": 0.10, "nebula": 0.95, "broad": 0.97},
     Kind.NEBULA: {"O III": 0.50, "H beta": 0.25, "nebula": 0.75, "broad": 0.85},
 }
+# Nebulae lit by cooler stars, with hardly any O III, for which observers take an H beta filter:
+# California, Horsehead, Flaming Star, Seagull, Cocoon, M 43; common practice, no source.
+HYDROGEN_ONLY = frozenset({"NGC 1499", "IC 434", "IC 405", "IC 2177", "IC 5146", "NGC 1982"})
+HYDROGEN_SHARES = {"O III": 0.05, "H beta": 0.70, "nebula": 0.75, "broad": 0.85}  # own judgement
 WORTHWHILE_GAIN_MAG = 0.2  # a filter that helps less stays in its box; own judgement
 
 
@@ -46,25 +51,42 @@ def sky_darkening_mag(filter_used: Filter) -> float:
     return float(-2.5 * np.log10(passed))
 
 
-def filter_effect(filter_used: Filter, objects: DeepSky) -> FilterEffect:
+def patch_through(filter_used: Filter) -> tuple[float, float]:
+    """Magnitudes by which a filter darkens the sky, and a usual emission nebula beside it."""
+    share = LINE_SHARES[Kind.NEBULA][filter_used.passes] * filter_used.transmission
+    return sky_darkening_mag(filter_used), float(-2.5 * np.log10(share))
+
+
+def filter_effect(filter_used: Filter, objects: DeepSky, glow: Glow) -> FilterEffect:
     """What a filter does to the sky and to each object.
 
     The sky is taken as white: what passes is bandwidth times transmission over the 98 nm that
     the night eye takes in. Emission nebulae and planetaries keep the share of their lines,
-    times the transmission.
+    times the transmission; where the light of the lines is known apart, of that light.
     Limits: about half a magnitude; the lamps of a town are not white, and central stars and
     reflection light are left out.
     """
-    share = np.array(
-        [
-            LINE_SHARES[kind][filter_used.passes] if _has_lines(kind, nebula_type) else 0.0
-            for kind, nebula_type in zip(objects.kind, objects.nebula_type, strict=True)
-        ],
-        dtype=float,
-    )
+    share = _line_shares(objects, filter_used.passes)
+    both = _line_shares(objects, "nebula")
+    known = np.where(share > 0.0, 10.0 ** (-0.4 * (glow.line_mag - glow.mag)), np.nan)
+    known = known * np.minimum(share / np.where(both > 0.0, both, 1.0), 1.0)
+    share = np.where(np.isnan(known), share, known)
     with np.errstate(divide="ignore"):
         fainter = -2.5 * np.log10(share * filter_used.transmission)
     return FilterEffect(filter_used.name, sky_darkening_mag(filter_used), fainter)
+
+
+def _line_shares(objects: DeepSky, passes: str) -> Floats:
+    """Share (N,) of each object's light that the lines carry which a filter passes."""
+    columns = zip(objects.id, objects.kind, objects.nebula_type, strict=True)
+    return np.array([_line_share(*column, passes) for column in columns], dtype=float)
+
+
+def _line_share(identifier: str, kind: Kind, nebula_type: str, passes: str) -> float:
+    if not _has_lines(kind, nebula_type):
+        return 0.0
+    shares = HYDROGEN_SHARES if identifier in HYDROGEN_ONLY else LINE_SHARES[kind]
+    return shares[passes]
 
 
 def _has_lines(kind: Kind, nebula_type: str) -> bool:

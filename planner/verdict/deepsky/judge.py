@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.targets.kind import Kind
+from planner.verdict.deepsky.glow import glow_of, has_bright_part
 from planner.verdict.deepsky.limits import limiting_conditions
 from planner.verdict.deepsky.margins import (
     deepsky_margins,
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from planner.optics.view import View
     from planner.targets.deepsky import DeepSky
     from planner.verdict.deepsky.margins import DeepSkyTables
+    from planner.verdict.deepsky.small_views import SmallView
     from planner.verdict.setup import Setup
     from planner.verdict.sightlines import Sightlines
 
@@ -55,19 +57,28 @@ class DeepSkyDetail:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class DeepSkyJudge:
-    """Judges deep-sky objects with one setup, in the best of its views and filters."""
+    """Judges deep-sky objects with one setup, in the best of its views and filters.
+
+    Views beyond those of the telescope are the finders and the bare eye, ``small``.
+    """
 
     setup: Setup
     tables: DeepSkyTables
 
     @classmethod
-    def of(cls, setup: Setup, views: Sequence[View], filters: Sequence[Filter]) -> DeepSkyJudge:
+    def of(
+        cls,
+        setup: Setup,
+        views: Sequence[View],
+        filters: Sequence[Filter],
+        small: Sequence[SmallView] = (),
+    ) -> DeepSkyJudge:
         """Work out the tables; about a tenth of a second."""
-        return cls(setup, deepsky_tables(setup, views, filters))
+        return cls(setup, deepsky_tables(setup, views, filters, small))
 
     def bright_enough(self, objects: DeepSky) -> Bools:
         """Which objects (N,) could show at all, overhead, were their light that of a star."""
-        light = np.where(seen_by_stars(objects), member_mag(objects), objects.v_mag)
+        light = np.where(seen_by_stars(objects), member_mag(objects), glow_of(objects).mag)
         overhead = light + self.setup.zenith_loss_mag
         return np.asarray(overhead < hopeless_from_mag(self.tables, self.setup.zenith_sky_mag))
 
@@ -84,7 +95,7 @@ class DeepSkyJudge:
         margin, view = found.margin_mag[:, 0], found.view[:, 0]
         by_stars = seen_by_stars(objects)
         known = ~np.isnan(np.where(by_stars, objects.member_v_mag, np.nan))
-        known |= ~np.isnan(objects.v_mag)
+        known |= ~np.isnan(objects.v_mag) | has_bright_part(objects)
         uncertainty = margin_uncertainty_mag(self.tables, objects, view, lines.sky_mag)
         limits = limiting_conditions(self.setup, self.tables, objects, lines)
         stars = self.tables.stars
@@ -101,7 +112,7 @@ class DeepSkyJudge:
                 by_stars=by_stars,
                 nebula_unknown=by_stars & (objects.kind == Kind.NEBULA),
                 overflows=found.overflows,
-                star_limit_mag=stars.limit_mag(view, lines.sky_mag) - dimming,
+                star_limit_mag=self.tables.star_limit_mag(view, lines.sky_mag) - dimming,
                 best_star_limit_mag=stars.best_mag(lines.sky_mag) - dimming,
             ),
         )

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.verdict.causes import air_now, air_without, costliest
-from planner.verdict.deepsky.margins import deepsky_margins, deepsky_overflows
+from planner.verdict.deepsky.margins import deepsky_margins
 from planner.verdict.verdicts import Limit
 
 if TYPE_CHECKING:
@@ -42,7 +42,6 @@ def limiting_conditions(
     now, *margins = _margins(tables, objects, (air_now(setup, lines), *without.values()))
     large = np.nan_to_num(objects.major_arcmin) >= LARGE_ARCMIN
     own = np.where(large, Limit.SPREAD_LIGHT, Limit.FAINTNESS)
-    own = np.where(deepsky_overflows(tables, objects), Limit.NO_FIELD, own)
     limits = costliest(now, dict(zip(without, margins, strict=True)), own)
     starlike = looks_like_a_star(setup, tables, objects) & (now >= 0.0)
     return np.where(starlike, Limit.SMALLNESS, limits).astype(np.int8)

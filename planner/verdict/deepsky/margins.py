@@ -2,31 +2,34 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.eye.margin_table import MarginTable, margin_table
+from planner.eye.margin_table import EASY_MAG, MarginTable, margin_table
 from planner.eye.profile import Profile, Sizes, Views, fitting_views
 from planner.targets.columns import rows_of
 from planner.targets.kind import Kind
+from planner.verdict.causes import AMPLE_MARGIN_MAG
 from planner.verdict.deepsky.filtering import (
     WORTHWHILE_GAIN_MAG,
     filter_effect,
     sky_darkening_mag,
 )
+from planner.verdict.deepsky.glow import Glow, glow_of
 from planner.verdict.deepsky.open_clusters import cluster_views, member_mag, member_uncertainty_mag
-from planner.verdict.deepsky.profiles import has_type, object_sizes, profile_rows, seen_by_stars
+from planner.verdict.deepsky.profiles import has_type, object_sizes, seen_by_stars
 from planner.verdict.deepsky.star_table import SKY_STEP_MAG, StarTable, star_table
 from planner.verdict.steps import (
     EXTENDED_UNCERTAINTY_MAG,
     LEAST_STAR_UNCERTAINTY_MAG,
     LOOSE_UNCERTAINTY_MAG,
 )
+from planner.verdict.verdicts import NO_FILTER
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from numpy.typing import NDArray
 
@@ -34,28 +37,50 @@ if TYPE_CHECKING:
     from planner.optics.eyepiece import Filter
     from planner.optics.view import View
     from planner.targets.deepsky import DeepSky
+    from planner.verdict.deepsky.small_views import SmallView
     from planner.verdict.setup import Setup
 
     Floats = NDArray[np.float64]
     Ints = NDArray[np.intp]
 
-NEBULA_HANDICAP_MAG = 0.5  # catalogue magnitudes of diffuse nebulae run too bright; own judgement
-
 
 @dataclass(frozen=True, slots=True, eq=False)
 class DeepSkyTables:
-    """What one eye at one telescope needs to judge any number of objects."""
+    """What one eye at one telescope needs to judge any number of objects.
+
+    ``small`` are the finders and the bare eye, each with an eye of its own and one view; as views
+    of a verdict they follow those of the telescope.
+    """
 
     eye: EyeAtTelescope
     views: Views
     filters: tuple[Filter, ...]
     by_profile: dict[Profile, MarginTable]
     stars: StarTable
+    small: tuple[DeepSkyTables, ...] = ()
 
     @property
     def powers(self) -> Floats:
         """The magnification of each view (V,)."""
         return np.asarray(self.eye.aperture_mm / self.views.exit_pupil_mm)
+
+    def star_limit_mag(self, view: Ints, sky_mag: Floats) -> Floats:
+        """V as it reaches the ground of the faintest star in the view (N,) against the sky."""
+        return self._of_view(view, sky_mag, StarTable.limit_mag)
+
+    def star_spread_mag(self, view: Ints, sky_mag: Floats) -> Floats:
+        """By how much the star models differ in the view (N,) against the sky (N,)."""
+        return self._of_view(view, sky_mag, StarTable.spread_at_mag)
+
+    def _of_view(
+        self, view: Ints, sky_mag: Floats, told: Callable[[StarTable, Ints, Floats], Floats]
+    ) -> Floats:
+        own = len(self.powers)
+        found = told(self.stars, np.minimum(view, own - 1), sky_mag)
+        for number, table in enumerate(self.small):
+            here = view == own + number
+            found = np.where(here, told(table.stars, np.zeros_like(view), sky_mag), found)
+        return found
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -73,14 +98,21 @@ class DeepSkyMargins:
 
 
 def deepsky_tables(
-    setup: Setup, views: Sequence[View], filters: Sequence[Filter] = ()
+    setup: Setup,
+    views: Sequence[View],
+    filters: Sequence[Filter] = (),
+    small: Sequence[SmallView] = (),
 ) -> DeepSkyTables:
     """Work out the tables for the views given; about a tenth of a second.
 
     Raises:
         ModelRangeError: there is no view.
     """
-    eye = setup.eye
+    beside = tuple(_tables(one.eye, (one.view,), ()) for one in small)
+    return replace(_tables(setup.eye, views, filters), small=beside)
+
+
+def _tables(eye: EyeAtTelescope, views: Sequence[View], filters: Sequence[Filter]) -> DeepSkyTables:
     arrays = Views(
         exit_pupil_mm=np.array([v.exit_pupil_mm for v in views]),
         true_field_deg=np.array([v.true_field_deg for v in views]),
@@ -105,7 +137,7 @@ def margin_uncertainty_mag(
     """
     loose = (objects.kind == Kind.NEBULA) | ((objects.kind == Kind.GALAXY) & ~has_type(objects))
     glow = np.where(loose, LOOSE_UNCERTAINTY_MAG, EXTENDED_UNCERTAINTY_MAG)
-    stars = np.maximum(tables.stars.spread_at_mag(view, sky_mag), LEAST_STAR_UNCERTAINTY_MAG)
+    stars = np.maximum(tables.star_spread_mag(view, sky_mag), LEAST_STAR_UNCERTAINTY_MAG)
     stars = np.maximum(stars, member_uncertainty_mag(objects))
     return np.where(seen_by_stars(objects), stars, glow)
 
@@ -122,15 +154,17 @@ def deepsky_margins(
     """By how much N objects are seen at T moments, in the best of all views and filters.
 
     Galaxies, globular clusters and nebulae: the limit of their brightness profile less the
-    dimmed magnitude; diffuse nebulae half a magnitude less. Open clusters, and nebulae whose
-    magnitude is that of the stars inside: the star limit less their brighter members, in the
-    view that shows them as a cluster (``open_clusters``). Filters are tried on objects with
-    emission lines; the best is named where it gains 0.2 mag or more over none. The margin is the
-    best of all, with and without.
+    dimmed magnitude; nebulae by their bright part where known (``glow``). Open clusters,
+    and nebulae whose magnitude is that of the stars inside: the star limit less their brighter
+    members, in the view that shows them as a cluster (``open_clusters``). Filters are tried on
+    objects with emission lines; the best is named where it gains 0.2 mag or more over none. The
+    margin is the best of all, with and without. What no eyepiece holds goes to the finder or the
+    bare eye, where the tables have them and they show it.
     ``dimming_mag`` and ``sky_mag``: (N, T), magnitudes lost in the air and sky brightness.
     Limits: about 0.5 mag; 1 mag for diffuse nebulae, whose line light lies outside the model.
     """
-    bare = _glow_margins(tables, objects, dimming_mag, sky_mag)
+    glow = glow_of(objects)
+    bare = _glow_margins(tables, glow, dimming_mag, sky_mag)
     rows = np.flatnonzero(seen_by_stars(objects))
     clusters = rows_of(objects, rows)
     members = member_mag(clusters)[:, None] + dimming_mag[rows]
@@ -138,13 +172,15 @@ def deepsky_margins(
     size = object_sizes(clusters).major_arcmin
     index = cluster_views(tables.stars, tables.views, tables.powers, size, (members, sky_mag[rows]))
     bare.view[rows] = np.where(np.isnan(bare.margin_mag[rows]), -1, index)
-    _try_filters(tables, objects, (dimming_mag, sky_mag), bare)
+    _try_filters(tables, objects, glow, (dimming_mag, sky_mag), bare)
+    _try_small_views(tables, objects, glow, (dimming_mag, sky_mag), bare)
     return bare
 
 
 def _try_filters(
     tables: DeepSkyTables,
     objects: DeepSky,
+    glow: Glow,
     air_and_sky: tuple[Floats, Floats],
     found: DeepSkyMargins,
 ) -> None:
@@ -152,11 +188,13 @@ def _try_filters(
     dimming, sky = air_and_sky
     bare = found.margin_mag.copy()
     for number, used in enumerate(tables.filters):
-        effect = filter_effect(used, objects)
-        rows = np.flatnonzero(np.isfinite(effect.fainter_mag) & np.isfinite(objects.v_mag))
+        effect = filter_effect(used, objects, glow)
+        rows = np.flatnonzero(
+            np.isfinite(effect.fainter_mag) & np.isfinite(glow.mag) & ~seen_by_stars(objects)
+        )
         with_filter = _glow_margins(
             tables,
-            rows_of(objects, rows),
+            glow.rows(rows),
             dimming[rows] + effect.fainter_mag[rows, None],
             sky[rows] + effect.darker_mag,
         )
@@ -167,28 +205,54 @@ def _try_filters(
         found.filter_index[rows] = np.where(named, number, found.filter_index[rows])
 
 
+def _try_small_views(
+    tables: DeepSkyTables,
+    objects: DeepSky,
+    glow: Glow,
+    air_and_sky: tuple[Floats, Floats],
+    found: DeepSkyMargins,
+) -> None:
+    """Put the finder or the bare eye in the place of the telescope, in ``found``.
+
+    That is for what no eyepiece holds: the finder of the highest power that holds it and shows
+    it, else the bare eye. Of galaxies and nebulae the width counts, since a part shows as well.
+    """
+    dimming, sky = air_and_sky
+    across = np.where(seen_by_stars(objects), glow.sizes.major_arcmin, glow.sizes.minor_arcmin)
+    rows = np.flatnonzero(fitting_views(tables.views, across) == 0)
+    for number, table in enumerate(tables.small):
+        held = rows[fitting_views(table.views, across[rows]) > 0]
+        with_it = deepsky_margins(table, rows_of(objects, held), dimming[held], sky[held])
+        shown = np.flatnonzero((np.nan_to_num(with_it.margin_mag, nan=-1.0) >= 0.0).any(axis=1))
+        taken = held[shown]
+        found.margin_mag[taken] = with_it.margin_mag[shown]
+        found.view[taken] = np.where(with_it.view[shown] >= 0, len(tables.powers) + number, -1)
+        found.filter_index[taken] = NO_FILTER
+        found.overflows[taken] = False
+        rows = np.setdiff1d(rows, taken)
+
+
 def _glow_margins(
-    tables: DeepSkyTables, objects: DeepSky, dimming_mag: Floats, sky_mag: Floats
+    tables: DeepSkyTables, glow: Glow, dimming_mag: Floats, sky_mag: Floats
 ) -> DeepSkyMargins:
-    """Margins of everything but open clusters, taken as a glow; clusters get NaN."""
-    sizes = object_sizes(objects)
+    """Margins of objects taken as a glow."""
     margin = np.full(sky_mag.shape, np.nan)
     view = np.full(sky_mag.shape, -1, dtype=np.intp)
-    handicap = NEBULA_HANDICAP_MAG * (objects.kind == Kind.NEBULA)
-    for profile, rows in profile_rows(objects).items():
-        part = Sizes(sizes.major_arcmin[rows], sizes.minor_arcmin[rows])
+    for profile, rows in glow.profile_rows().items():
+        part = Sizes(glow.sizes.major_arcmin[rows], glow.sizes.minor_arcmin[rows])
         found = tables.by_profile[profile].limit(part, sky_mag[rows])
-        bright = objects.v_mag[rows] + handicap[rows]
-        margin[rows] = found.limit_mag - bright[:, None] - dimming_mag[rows]
-        view[rows] = np.where(np.isnan(margin[rows]), -1, found.view_index)
+        margin[rows] = found.limit_mag - glow.mag[rows, None] - dimming_mag[rows]
+        ample = margin[rows] >= EASY_MAG + AMPLE_MARGIN_MAG
+        view[rows] = np.where(ample, found.liked_index, found.view_index)
+        view[rows] = np.where(np.isnan(margin[rows]), -1, view[rows])
     return DeepSkyMargins(
         margin_mag=margin,
         view=view,
         filter_index=np.full(sky_mag.shape, -1, dtype=np.intp),
-        overflows=deepsky_overflows(tables, objects),
+        overflows=_overflows(tables, glow),
     )
 
 
-def deepsky_overflows(tables: DeepSkyTables, objects: DeepSky) -> NDArray[np.bool_]:
-    """Which objects (N,) are larger than 0.9 of every field."""
-    return np.asarray(fitting_views(tables.views, object_sizes(objects).major_arcmin) == 0)
+def _overflows(tables: DeepSkyTables, glow: Glow) -> NDArray[np.bool_]:
+    """Which objects (N,) are larger than 0.9 of every field in the part judged."""
+    return np.asarray(fitting_views(tables.views, glow.sizes.major_arcmin) == 0)

@@ -18,8 +18,6 @@ if TYPE_CHECKING:
 
     from planner.targets.deepsky import DeepSky
 
-    Ints = NDArray[np.intp]
-
 SMALLEST_ARCMIN = 0.05  # an object without a size is taken as a point of this diameter
 EDGE_ON_BELOW = 0.3  # minor over major axis; own judgement
 _STEEP = re.compile(r"E|S(?:AB|B|A)?0(?!-a)")
@@ -50,11 +48,12 @@ def seen_by_stars(objects: DeepSky) -> NDArray[np.bool_]:
     """Which objects (N,) are judged by their stars: open clusters, and nebulae of whose light
     the catalogue has nothing but that of the stars inside."""
     stars_inside = (objects.kind == Kind.NEBULA) & (objects.v_of == "stars")
+    stars_inside &= np.isnan(objects.bright_v_mag)
     return np.asarray((objects.kind == Kind.OPEN_CLUSTER) | stars_inside)
 
 
-def profile_rows(objects: DeepSky) -> dict[Profile, Ints]:
-    """Which objects, those seen by their stars left out, follow which brightness profile.
+def profile_of(objects: DeepSky) -> NDArray[np.object_]:
+    """The brightness profile of each object (N,), taken as a whole.
 
     Nebulae fade outward, those lit from inside around a brighter middle. Galaxies go by stage
     in Hubble's order: dwarf ellipticals (``dE``) fade like discs (Faber & Lin 1983, ApJ 266,
@@ -71,8 +70,7 @@ def profile_rows(objects: DeepSky) -> dict[Profile, Ints]:
     for rows, seen_edge_on in ((galaxy & ~edge_on, False), (galaxy & edge_on, True)):
         rule = partial(_galaxy_profile, edge_on=seen_edge_on)
         profiles[rows] = _of_each(objects.hubble_type[rows], rule)
-    wanted = ~seen_by_stars(objects)
-    return {profile: np.flatnonzero(wanted & (profiles == profile)) for profile in Profile}
+    return profiles
 
 
 def has_type(objects: DeepSky) -> NDArray[np.bool_]:

@@ -2,20 +2,33 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from enum import Enum, StrEnum, auto
+from dataclasses import replace
+from enum import StrEnum
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from planner.eye.margin_table import GLOBULAR_EXIT_PUPIL_MM
 from planner.eye.profile import Profile, view_limit_mag
 from planner.eye.surface import surface_brightness_limit
 from planner.optics.light import used_aperture_mm
+from planner.verdict.deepsky.filtering import WORTHWHILE_GAIN_MAG, patch_through
 from planner.verdict.powers import (
     DOUBLE_EXIT_PUPILS_MM,
     PLANET_EXIT_PUPILS_MM,
+    SEEING_COMFORT_ARCSEC,
     doubles_most,
     planets_most,
+)
+from planner.verdict.scope.ranked_view import (
+    AboveThreshold,
+    FaintTarget,
+    Fit,
+    NearExitPupil,
+    NearPower,
+    RankedView,
+    SkySwept,
+    WantedPowers,
 )
 from planner.verdict.scope.view_summary import darker_sky_mag
 
@@ -24,6 +37,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from planner.optics.eyepiece import Filter
     from planner.optics.view import View
     from planner.verdict.setup import Setup
 
@@ -41,97 +55,21 @@ class Purpose(StrEnum):
     """What the observer wants to look at."""
 
     GALAXIES = "galaxies"
+    GLOBULARS = "globulars"
     NEBULAE = "nebulae"
     PLANETS = "planets"
     DOUBLES = "doubles"
     SWEEPING = "sweeping"
 
 
-class FaintTarget(Enum):
-    """The typical target whose margin is taken: a galaxy with a bulge, or a white patch."""
-
-    GALAXY = auto()
-    PATCH = auto()
-
-
-class Fit(Enum):
-    """Where a power lies against those wanted."""
-
-    TOO_LOW = auto()
-    RIGHT = auto()
-    TOO_HIGH = auto()
-
-
-@dataclass(frozen=True, slots=True)
-class WantedPowers:
-    """The powers wanted; ``capped_by_seeing`` where aperture and eye alone would bear more."""
-
-    least: float
-    most: float
-    capped_by_seeing: bool
-
-
-@dataclass(frozen=True, slots=True)
-class NearExitPupil:
-    """Ranked by nearness to an exit pupil in mm; ``ratio`` is the view's own against it."""
-
-    wanted_mm: float
-    ratio: float
-
-
-@dataclass(frozen=True, slots=True)
-class NearPower:
-    """Ranked by nearness to the most power wanted; the best within comes before all past it."""
-
-    wanted: WantedPowers
-    fit: Fit
-
-
-@dataclass(frozen=True, slots=True)
-class AboveThreshold:
-    """Ranked by a margin in magnitudes; what of the target the eye meets.
-
-    ``size_arcmin`` on the sky looks ``looks_deg`` wide, on a sky ``sky_darker_mag`` darker than
-    to the bare eye; ``overflows`` where the target does not fit the field.
-    """
-
-    target: FaintTarget
-    size_arcmin: float
-    looks_deg: float
-    sky_darker_mag: float
-    overflows: bool
-
-
-@dataclass(frozen=True, slots=True)
-class SkySwept:
-    """Ranked by true field times the share of the clear aperture that the eye uses, both in mm."""
-
-    used_aperture_mm: float
-    clear_aperture_mm: float
-
-
-Reason = NearExitPupil | NearPower | AboveThreshold | SkySwept
-
-
-@dataclass(frozen=True, slots=True)
-class RankedView:
-    """A view, its score (more is better; the unit is that of the reason), and the reason.
-
-    Scores that differ by less than ``equal_within`` are equals.
-    """
-
-    view: View
-    score: float
-    equal_within: float
-    reason: Reason
-
-
 def rank_for_purpose(
-    setup: Setup, views: Sequence[View], purpose: Purpose
+    setup: Setup, views: Sequence[View], purpose: Purpose, filters: Sequence[Filter] = ()
 ) -> tuple[RankedView, ...]:
     """The views from the best for a purpose to the worst.
 
-    Galaxies and nebulae: magnitudes above the threshold of a typical target (Crumey 2014).
+    Galaxies and nebulae: magnitudes above the threshold of a typical target (Crumey 2014), a
+    nebula with the best of the filters or none. Globular clusters: nearness to the exit pupil
+    at which their stars come out, as at night, or to the most power that the seeing bears.
     Planets and doubles: the highest power that aperture, eye and air bear, as at night for a
     planet or a close pair overhead. Sweeping: true field times the share of the aperture that
     the eye uses. Views below the observer's least exit pupil are left out unless there are no
@@ -139,6 +77,8 @@ def rank_for_purpose(
     """
     least = setup.observer.least_exit_pupil_mm
     usable = [view for view in views if view.exit_pupil_mm >= least] or list(views)
+    if purpose is Purpose.NEBULAE:
+        return _sorted(_nebulae(setup, usable, filters))
     return _sorted(_RULES[purpose](setup, usable))
 
 
@@ -198,18 +138,49 @@ def _galaxies(setup: Setup, views: Sequence[View]) -> list[RankedView]:
     return _margins(setup, views, margins, np.full(len(views), length), FaintTarget.GALAXY)
 
 
-def _nebulae(setup: Setup, views: Sequence[View]) -> list[RankedView]:
+def _globulars(setup: Setup, views: Sequence[View]) -> list[RankedView]:
+    """Nearness to the exit pupil that globular clusters want, within what the seeing bears."""
+    aperture = setup.telescope.clear_aperture_mm
+    steady = aperture * setup.seeing_arcsec / SEEING_COMFORT_ARCSEC
+    return list(rank_by_exit_pupil(views, max(GLOBULAR_EXIT_PUPIL_MM, steady)))
+
+
+def _nebulae(setup: Setup, views: Sequence[View], filters: Sequence[Filter]) -> list[RankedView]:
     """Magnitudes by which a large faint patch, or what fits of it, lies above the threshold.
 
-    White light: the line light of emission nebulae and their filters are not in the model.
+    Each view with the filter that lets an emission nebula with the usual share of its light in
+    the lines show best, or with none.
     """
     fields = np.array([view.true_field_deg for view in views]) * 60.0
     sizes = np.minimum(NEBULA_ARCMIN, MOST_OF_FIELD * fields)
+    names: list[str | None] = [None]
+    margins = [_patch_margins(setup, views, sizes, 0.0)]
+    for used in filters:
+        darker, lost = patch_through(used)
+        names.append(used.name)
+        margins.append(_patch_margins(setup, views, sizes, darker) - lost)
+    best = np.argmax(np.stack(margins), axis=0)
+    found = np.stack(margins)[best, np.arange(len(views))]
+    worth = found >= margins[0] + WORTHWHILE_GAIN_MAG
+    ranked = _margins(setup, views, np.where(worth, found, margins[0]), sizes, FaintTarget.PATCH)
+    return [
+        replace(one, reason=replace(one.reason, filter_name=names[index] if named else None))
+        for one, index, named in zip(ranked, best.tolist(), worth.tolist(), strict=True)
+        if isinstance(one.reason, AboveThreshold)
+    ]
+
+
+def _patch_margins(
+    setup: Setup, views: Sequence[View], sizes_arcmin: Floats, darker_mag: float
+) -> Floats:
+    """Magnitudes in hand in each view on a sky so much darker."""
     limits = surface_brightness_limit(
-        setup.eye, _exit_pupils(views), setup.zenith_sky_mag, np.pi / 4.0 * sizes**2
+        setup.eye,
+        _exit_pupils(views),
+        setup.zenith_sky_mag + darker_mag,
+        np.pi / 4.0 * sizes_arcmin**2,
     )
-    margins = limits - setup.zenith_loss_mag - NEBULA_SURFACE_MAG
-    return _margins(setup, views, margins, sizes, FaintTarget.PATCH)
+    return np.asarray(limits - setup.zenith_loss_mag - NEBULA_SURFACE_MAG)
 
 
 def _margins(
@@ -280,7 +251,7 @@ def _sweeping(setup: Setup, views: Sequence[View]) -> list[RankedView]:
 
 _RULES: dict[Purpose, Callable[[Setup, Sequence[View]], list[RankedView]]] = {
     Purpose.GALAXIES: _galaxies,
-    Purpose.NEBULAE: _nebulae,
+    Purpose.GLOBULARS: _globulars,
     Purpose.PLANETS: _planets,
     Purpose.DOUBLES: _doubles,
     Purpose.SWEEPING: _sweeping,

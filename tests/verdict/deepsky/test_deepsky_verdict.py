@@ -19,7 +19,7 @@ from planner.verdict.deepsky.margins import (
     hopeless_from_mag,
     margin_uncertainty_mag,
 )
-from planner.verdict.deepsky.profiles import profile_rows
+from planner.verdict.deepsky.profiles import profile_of
 from planner.verdict.faintest_star import faintest_star_mag, second_faintest_star_mag
 
 TABLE_MAG = 0.03  # of interpolation in the tables of limits
@@ -75,8 +75,7 @@ def test_galaxies_follow_the_profile_of_their_stage() -> None:
         "NGC 3115": Profile.STEEP,
     }
     names = tuple(expected)
-    rows = profile_rows(objects(*names))
-    assert {names[row]: profile for profile, some in rows.items() for row in some} == expected
+    assert dict(zip(names, profile_of(objects(*names)), strict=True)) == expected
 
 
 @settings(deadline=None, max_examples=40)

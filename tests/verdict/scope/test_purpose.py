@@ -15,15 +15,8 @@ from planner.optics.eyepiece import Eyepiece
 from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.optics.view import all_views
-from planner.verdict.scope.purpose import (
-    AboveThreshold,
-    Fit,
-    NearExitPupil,
-    NearPower,
-    Purpose,
-    rank_by_exit_pupil,
-    rank_for_purpose,
-)
+from planner.verdict.scope.purpose import Purpose, rank_by_exit_pupil, rank_for_purpose
+from planner.verdict.scope.ranked_view import AboveThreshold, Fit, NearExitPupil, NearPower
 from planner.verdict.setup import Setup
 
 F6 = Telescope(
