@@ -118,6 +118,11 @@ def jupiter_events(first_day: float, last_day: float) -> JupiterEvents:
     return _described(paths, day[keep], moons[keep], kinds[keep], rising[keep])
 
 
+def happening_at(paths: JupiterPaths, day: float) -> Bools:
+    """Which of the four moons does what at a day, by ``Happening`` (4, 4)."""
+    return np.asarray(_values(paths, np.full(4, day), np.arange(4)) > 0.0)
+
+
 def _described(
     paths: JupiterPaths, day: Floats, moon: Ints, kind: Ints, begins: Bools
 ) -> JupiterEvents:

@@ -15,6 +15,7 @@ from planner.ephemeris.track import (
     track,
 )
 from planner.night.best_time import BestTime, at_best, best_time, narrowed
+from planner.night.body_features import with_features
 from planner.night.candidates import (
     body_candidates,
     deepsky_candidates,
@@ -108,7 +109,7 @@ def at_moments(
         there = targets.rows(rows).at(when)
         altitude, azimuth = there.altitude_deg, there.azimuth_deg
         lines = conditions.sightlines_at(altitude, there.ra_deg, there.dec_deg, when)
-        verdicts = judged.judge.judge(there, lines)
+        verdicts = with_features(conditions, there, when, judged.judge.judge(there, lines))
     else:
         some = rows_of(targets, rows)
         way = track(conditions.request.site, conditions.grid, some.ra_deg, some.dec_deg)
@@ -241,6 +242,7 @@ def _bodies(conditions: Conditions) -> Judged:
     there = bodies.at(times.best)
     lines = conditions.sightlines_at(there.altitude_deg, there.ra_deg, there.dec_deg, times.best)
     verdicts = judge.judge(there, lines)
+    verdicts = with_features(conditions, there, times.best, verdicts, times.usable)
     return Judged(
         targets=bodies,
         judge=judge,

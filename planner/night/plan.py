@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from planner.optics.telescope import Telescope
     from planner.optics.view import View
     from planner.targets.kind import Kind
+    from planner.verdict.bodies.features import Feature
     from planner.verdict.deepsky.cluster_stars import GlobularStars, StarCount
     from planner.verdict.pairs.criteria import SplitClass
     from planner.verdict.pairs.outlook import Outlook
@@ -140,6 +141,7 @@ class BodyDetail:
     diameter_arcsec: float
     illuminated_fraction: float
     elongation_deg: float
+    features: tuple[Feature, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

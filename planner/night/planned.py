@@ -214,11 +214,13 @@ def _detail(
         further = tuple(_double(conditions, judged, other, ()) for other in others)
         return _double(conditions, judged, row, further)
     found: Any = judged.verdicts.detail
+    usable = bool(judged.times.usable[row])
     if isinstance(judged.targets, Bodies):
         return BodyDetail(
             diameter_arcsec=float(found.diameter_arcsec[row]),
             illuminated_fraction=float(found.illuminated_fraction[row]),
             elongation_deg=float(found.elongation_deg[row]),
+            features=tuple(found.features[row]) if usable else (),
         )
     if isinstance(judged.targets, RedStars):
         return RedStarDetail(

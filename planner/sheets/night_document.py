@@ -6,7 +6,7 @@ import math
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
-from planner.night.plan import RedStarDetail
+from planner.night.plan import BodyDetail, RedStarDetail
 from planner.sheets.double_words import (
     CLASS_NAMES,
     TOLD_CLASSES,
@@ -14,6 +14,7 @@ from planner.sheets.double_words import (
     limiting_seeing,
     outlook_words,
 )
+from planner.sheets.feature_words import feature_rows
 from planner.sheets.night_notes import night_notes
 from planner.sheets.verdict_words import limit_words, reason_words, verdict_words
 from planner.verdict.pairs.criteria import SplitClass
@@ -36,7 +37,7 @@ COLUMNS = (
     "magnitude_range", "size_arcmin", "window_start", "window_end", "best_time", "as_good_from",
     "as_good_until", "altitude_deg", "azimuth_deg", "airmass", "shown", "verdict", "margin",
     "margin_unit", "uncertainty", "limited_by", "reason", "view", "eyepiece", "magnification",
-    "exit_pupil_mm", "true_field_deg", "filter", "drift_s", "worth", "components",
+    "exit_pupil_mm", "true_field_deg", "filter", "drift_s", "worth", "features", "components",
     "separation_arcsec", "position_angle_deg", "magnitudes", "measure_epoch", "measure_source",
     "colours", "class", "worst_seeing_arcsec", "worst_seeing_by_class", "chance_alignment",
     "outlook", "other_pairs",
@@ -116,6 +117,9 @@ def target_row(target: PlannedTarget) -> dict[str, Any]:
         "filter": target.filter_name,
         "drift_s": _rounded(target.drift_s, 1),
         "worth": round(target.worth.total, 1),
+        "features": (
+            feature_rows(target.detail.features) if isinstance(target.detail, BodyDetail) else None
+        ),
     }
     if target.double is not None:
         row.update(_double_fields(target.double))
