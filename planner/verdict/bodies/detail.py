@@ -213,7 +213,7 @@ def _best_view(views: Sequence[View], markings: Sequence[Marking], now: Floats) 
     if not possible.any():
         return None
     shares = (now[possible] / best[possible, None]).min(axis=0)
-    enough = np.flatnonzero(shares >= ENOUGH_SHARE)
-    if not enough.size:
+    enough = [int(n) for n in np.flatnonzero(shares >= ENOUGH_SHARE)]
+    if not enough:
         return int(np.argmax(shares))
-    return int(min(enough, key=lambda index: views[index].magnification))
+    return min(enough, key=lambda index: views[index].magnification)

@@ -71,4 +71,4 @@ def _with_encke() -> Floats:
 
 
 def _scaled(rings: Floats, scale: float) -> Floats:
-    return rings * np.array([scale, scale, 1.0])
+    return np.asarray(rings * np.array([scale, scale, 1.0]))
