@@ -16,7 +16,7 @@ from planner.ephemeris.civil_night import civil_night
 from planner.ephemeris.clock_hours import next_step, within_hours
 from planner.ephemeris.moments import grid
 from planner.ephemeris.site import ceiling_altitude_deg, horizon_altitude_deg
-from planner.night.sun_safety import safe_sun_deg
+from planner.ephemeris.sun_safety import safe_sun_deg
 from planner.sky.background import SkyState, sky_background
 from planner.verdict.deepsky.small_views import small_views
 from planner.verdict.sightlines import Sightlines

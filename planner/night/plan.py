@@ -11,6 +11,8 @@ if TYPE_CHECKING:
 
     from planner.ephemeris.civil_night import CivilNight
     from planner.ephemeris.site import Site
+    from planner.night.events.event import Event
+    from planner.night.satellites import Satellites
     from planner.optics.telescope import Telescope
     from planner.optics.view import View
     from planner.targets.kind import Kind
@@ -142,6 +144,7 @@ class BodyDetail:
     illuminated_fraction: float
     elongation_deg: float
     features: tuple[Feature, ...] = ()
+    satellites: Satellites | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,3 +242,4 @@ class Plan:
     lowest_sun_deg: float | None
     sun_ever_down: bool
     twilight_ever_over: bool
+    events: tuple[Event, ...] = ()

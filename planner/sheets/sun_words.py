@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from planner.night.sun_safety import NEVER_WITHIN_DEG, WALL_WITHIN_DEG, SunRule
+from planner.ephemeris.sun_safety import NEVER_WITHIN_DEG, WALL_WITHIN_DEG, SunRule
 
 if TYPE_CHECKING:
     from datetime import datetime

@@ -81,6 +81,10 @@ def _fact_lines(target: PlannedTarget) -> list[str]:
         lines.extend(_double_lines(target.double))
     if isinstance(target.detail, BodyDetail):
         lines.extend(feature_lines(target.detail.features))
+        if target.detail.satellites is not None and target.best_time is not None:
+            from planner.sheets.satellite_words import satellite_lines  # few ask for moons
+
+            lines.extend(satellite_lines(target.detail.satellites, clock(target.best_time)))
     if target.shown:
         worth = target.worth
         lines.append(

@@ -14,7 +14,7 @@ from planner.ephemeris.kernel import covered_dates, require_covered
 from planner.ephemeris.moments import grid_at
 from planner.ephemeris.refraction import refracted_altitude_deg
 from planner.ephemeris.site import Site, horizon_altitude_deg, site_zone
-from planner.night.sun_safety import safe_sun_deg
+from planner.ephemeris.sun_safety import safe_sun_deg
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -77,7 +77,8 @@ def sky_hours(site: Site, first: dt.date, days: int, least_altitude_deg: float) 
     require_covered(first)
     require_covered(min(first + dt.timedelta(days=days), dt.date.max))
     start = dt.datetime.combine(first, dt.time(12), site_zone(site))
-    return sky_at(site, start, np.asarray(np.arange(24 * days + 1) * HOUR_S, dtype=float), least_altitude_deg)
+    seconds = np.asarray(np.arange(24 * days + 1) * HOUR_S, dtype=float)
+    return sky_at(site, start, seconds, least_altitude_deg)
 
 
 def sky_at(site: Site, start: dt.datetime, seconds: Floats, least_altitude_deg: float) -> SkyHours:
