@@ -123,6 +123,12 @@ def happening_at(paths: JupiterPaths, day: float) -> Bools:
     return np.asarray(_values(paths, np.full(4, day), np.arange(4)) > 0.0)
 
 
+def happening_through(paths: JupiterPaths, days: Floats) -> Bools:
+    """The same at many days: by ``Happening``, moon and day (4, 4, T)."""
+    which = np.repeat(np.arange(4), len(days))
+    return np.asarray(_values(paths, np.tile(days, 4), which).reshape(4, 4, len(days)) > 0.0)
+
+
 def _described(
     paths: JupiterPaths, day: Floats, moon: Ints, kind: Ints, begins: Bools
 ) -> JupiterEvents:

@@ -38,6 +38,9 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
     Ints = NDArray[np.intp]
 
+SHADOW_WORTH_DEG = 6.0  # of height that a moon's shadow on the disc is worth; own judgement
+SPOT_WORTH_DEG = 6.0  # and the Red Spot; own judgement
+SPOT_NEAR_COSINE = 0.7  # of the angle from the middle, within which it is worth it; own judgement
 _J2000_JD = 2451545.0
 _PLANET_NUMBERS = {planet.name: planet.naif_number for planet in PLANETS}
 
@@ -61,6 +64,36 @@ def planet_detail(conditions: Conditions, name: str, moment: int) -> DetailVerdi
     verdict = judge_detail(conditions.setup, chosen, markings(turned), sight)
     view = None if verdict.view is None else allowed[verdict.view]
     return DetailVerdict(verdict.features, view)
+
+
+def detail_score_deg(conditions: Conditions, bodies: Bodies) -> Floats:
+    """What is on the disc at each moment, in degrees of height that it is worth, (N, T).
+
+    Of Jupiter the Red Spot within 45 degrees of the middle, and a moon's shadow.
+    """
+    score = np.zeros(bodies.altitude_deg.shape)
+    rows = np.flatnonzero(bodies.name == "Jupiter")
+    track = next((t for t in conditions.planets if t.name == "Jupiter"), None)
+    if not rows.size or track is None or not (track.altitude_deg > 0.0).any():
+        return score
+    score[rows[0]] = _jupiter_score(conditions, track)
+    return score
+
+
+def _jupiter_score(conditions: Conditions, track: BodyTrack) -> Floats:
+    from planner.ephemeris.jupiter_events import Happening, happening_through
+    from planner.ephemeris.jupiter_paths import jupiter_paths
+
+    days = np.asarray(conditions.grid.times.tt) - _J2000_JD
+    paths = jupiter_paths(float(days[0]), float(days[-1]))
+    shadows = happening_through(paths, days)[Happening.SHADOW].any(axis=0)
+    score = SHADOW_WORTH_DEG * shadows
+    if conditions.request.red_spot is not None:
+        spot = conditions.request.red_spot.longitude_at(conditions.request.date)
+        first = float(jupiter_meridians(planet_aspect_at(conditions, track, 0))[1][0])
+        off = first + 870.270 * (days - days[0]) - spot  # the site's own turning is under 0.1
+        score = score + SPOT_WORTH_DEG * (np.cos(np.radians(off)) > SPOT_NEAR_COSINE)
+    return np.asarray(score, dtype=float)
 
 
 def with_features(

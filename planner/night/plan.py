@@ -138,13 +138,18 @@ class ObjectDetail:
 
 @dataclass(frozen=True, slots=True)
 class BodyDetail:
-    """What only the Moon and planets have, at the best time."""
+    """What only the Moon and planets have, at the best time.
+
+    Within 60 degrees of the Sun ``safe_from`` and ``safe_until`` tell when one may look for it.
+    """
 
     diameter_arcsec: float
     illuminated_fraction: float
     elongation_deg: float
     features: tuple[Feature, ...] = ()
     satellites: Satellites | None = None
+    safe_from: datetime | None = None
+    safe_until: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,21 @@ SOLAR = (
 )
 
 
+def safe_words(
+    best: datetime | None, safe_from: datetime | None, safe_until: datetime | None
+) -> str:
+    """The clock time that binds a look beside the Sun: the nearer one to the best time."""
+    if best is None:
+        return ""
+    evening = None if safe_from is None else abs((best - safe_from).total_seconds())
+    morning = None if safe_until is None else abs((safe_until - best).total_seconds())
+    if safe_from is not None and (morning is None or (evening or 0.0) <= morning):
+        return f"not before {safe_from:%H:%M}, when the Sun is safely down"
+    if safe_until is not None:
+        return f"stop by {safe_until:%H:%M}, well before the Sun is up"
+    return ""
+
+
 def sun_words(rule: SunRule, stop_by: datetime | None = None) -> str:
     """What to heed for a body beside the Sun; empty where nothing is."""
     if rule is SunRule.NEVER:

@@ -30,6 +30,7 @@ _TURN = (-2.35619449, 0.12499612, 0.00005650, -0.00637879, 0.00074348, 0.0007982
 
 _WIDEST = 12.0  # lambda/D: radius to which a star's image is followed
 _FEW = 128
+_NOTHING = 1e-15  # smaller numbers only cost time
 
 
 def transfer(setup: Setup, d_over_r0: ArrayLike) -> Floats:
@@ -37,7 +38,8 @@ def transfer(setup: Setup, d_over_r0: ArrayLike) -> Floats:
     frequency, _ = mtf_nodes()
     optics = _optics(setup.telescope.obstruction_ratio, setup.telescope.figure)
     broken = np.asarray(d_over_r0, dtype=float)[..., None]
-    return np.asarray(optics * atmosphere_mtf(frequency, broken, setup.settings.tilt_followed))
+    passed = optics * atmosphere_mtf(frequency, broken, setup.settings.tilt_followed)
+    return np.where(np.abs(passed) < _NOTHING, 0.0, passed)
 
 
 @lru_cache(maxsize=4)
