@@ -16,6 +16,7 @@ from planner.ephemeris.civil_night import civil_night
 from planner.ephemeris.clock_hours import next_step, within_hours
 from planner.ephemeris.moments import grid
 from planner.ephemeris.site import ceiling_altitude_deg, horizon_altitude_deg
+from planner.ephemeris.sun_safety import safe_sun_deg
 from planner.sky.background import SkyState, sky_background
 from planner.verdict.deepsky.small_views import small_views
 from planner.verdict.sightlines import Sightlines
@@ -187,7 +188,10 @@ def night_conditions(request: Request) -> Conditions:
         sky=sky_state(request, sun, moon),
         hours=hours,
         down=true_sun_deg < SUN_SET_DEG,
-        safe=_sun_safe(true_sun_deg, ends_at_sunrise=night.sunrise is not None),
+        safe=_sun_safe(
+            true_sun_deg - safe_sun_deg(request.site.elevation_m) + SAFE_SUN_DEG,
+            ends_at_sunrise=night.sunrise is not None,
+        ),
         dark=true_sun_deg < dark_from_deg,
     )
 

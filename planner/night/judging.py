@@ -13,6 +13,7 @@ from planner.ephemeris.track import (
     track,
 )
 from planner.night.best_time import BestTime, best_time, narrowed
+from planner.night.body_features import detail_score_deg, with_features
 from planner.night.candidates import (
     body_candidates,
     deepsky_candidates,
@@ -201,10 +202,12 @@ def _bodies(conditions: Conditions) -> Judged:
     darkness = 0.5 * np.clip(-conditions.sun.altitude_deg, 0.0, 12.0)
     short = np.clip(AMPLE_MARGIN_MAG - np.nan_to_num(margin), 0.0, None)
     score = way.altitude_deg + darkness - HEIGHT_FOR_MARGIN_DEG * short
+    score = score + detail_score_deg(conditions, bodies)
     times = best_time(np.where(ever, seen, usable), score, way)
     there = bodies.at(times.best)
     lines = conditions.sightlines_at(there.altitude_deg, there.ra_deg, there.dec_deg, times.best)
     verdicts = judge.judge(there, lines)
+    verdicts = with_features(conditions, there, times.best, verdicts, times.usable)
     return Judged(
         targets=bodies,
         judge=judge,

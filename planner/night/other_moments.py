@@ -9,6 +9,7 @@ import numpy as np
 
 from planner.ephemeris.bodies import Bodies
 from planner.ephemeris.track import Track, parallactic_angle_at_deg, track
+from planner.night.body_features import with_features
 from planner.targets.columns import rows_of, with_rows
 from planner.targets.pairs import Pairs
 
@@ -63,7 +64,8 @@ def verdicts_then(
     if isinstance(targets, Bodies):
         there = targets.rows(rows).at(moments)
         lines = conditions.sightlines_at(there.altitude_deg, there.ra_deg, there.dec_deg, moments)
-        return cast("Verdicts[Any]", judged.judge.judge(there, lines))
+        verdicts = cast("Verdicts[Any]", judged.judge.judge(there, lines))
+        return with_features(conditions, there, moments, verdicts)
     some = rows_of(targets, rows)
     lines = conditions.sightlines_at(way.altitude_deg, some.ra_deg, some.dec_deg, moments)
     angle = parallactic_angle_at_deg(conditions.grid, some.ra_deg, some.dec_deg, moments)

@@ -8,6 +8,7 @@ import numpy as np
 
 from planner.ephemeris.bodies import Bodies
 from planner.ephemeris.constellation import constellation_at
+from planner.ephemeris.sun_safety import WALL_WITHIN_DEG
 from planner.ephemeris.track import highest_altitude_deg
 from planner.importers.library import load_all_orbits
 from planner.night.margin_curve import (
@@ -28,6 +29,7 @@ from planner.night.plan import (
     Unusable,
     WorthTerms,
 )
+from planner.night.safe_span import safe_span
 from planner.optics.view import drift_s
 from planner.sky.airmass import airmass
 from planner.targets.columns import known, rows_of
@@ -214,11 +216,17 @@ def _detail(
         further = tuple(_double(conditions, judged, other, ()) for other in others)
         return _double(conditions, judged, row, further)
     found: Any = judged.verdicts.detail
+    usable = bool(judged.times.usable[row])
     if isinstance(judged.targets, Bodies):
+        beside = float(found.elongation_deg[row]) < WALL_WITHIN_DEG
+        safe = safe_span(conditions) if usable and beside else (None, None)
         return BodyDetail(
             diameter_arcsec=float(found.diameter_arcsec[row]),
             illuminated_fraction=float(found.illuminated_fraction[row]),
             elongation_deg=float(found.elongation_deg[row]),
+            features=tuple(found.features[row]) if usable else (),
+            safe_from=safe[0],
+            safe_until=safe[1],
         )
     if isinstance(judged.targets, RedStars):
         return RedStarDetail(

@@ -14,9 +14,12 @@ from planner.night.ranking import ranked
 
 if TYPE_CHECKING:
     from planner.night.conditions import Conditions
+    from planner.night.events.event import Event
     from planner.night.judging import Judged
     from planner.night.ranking import Entry
     from planner.night.request import Request
+
+FULL_MOON_DEG = 9.0  # phase angle that a night with an eclipse in it stays below; geometry
 
 
 def make_plan(request: Request) -> Plan:
@@ -55,6 +58,7 @@ def plan_of(conditions: Conditions, groups: list[Judged], chosen: list[Entry]) -
         lowest_sun_deg=_lowest_sun_deg(conditions),
         sun_ever_down=bool(conditions.sun_down.any()),
         twilight_ever_over=bool(conditions.twilight_over.any()),
+        events=_eclipse(conditions),
     )
 
 
@@ -72,6 +76,18 @@ def assumptions(request: Request) -> Assumptions:
         least_altitude_deg=request.least_altitude_deg,
         time_step_min=STEP_MIN,
     )
+
+
+def _eclipse(conditions: Conditions) -> tuple[Event, ...]:
+    """An eclipse of the Moon that the site sees tonight; only a full Moon is looked at closer."""
+    if float(conditions.moon.phase_angle_deg.min(initial=180.0)) > FULL_MOON_DEG:
+        return ()
+    from planner.night.events.lunar_eclipses import lunar_eclipses
+    from planner.night.events.sky_hours import sky_hours
+
+    site, date = conditions.request.site, conditions.request.date
+    hours = sky_hours(site, date, 1, conditions.request.least_altitude_deg)
+    return tuple(event for event in lunar_eclipses(hours) if event.seen)
 
 
 def _lowest_sun_deg(conditions: Conditions) -> float | None:
