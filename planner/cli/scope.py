@@ -27,10 +27,12 @@ if TYPE_CHECKING:
 
     from planner.optics.eyepiece import Filter
     from planner.optics.view import View
-    from planner.verdict.scope.ranked_view import RankedView
+    from planner.verdict.scope.purpose import RankedView
     from planner.verdict.setup import Setup
 
-PURPOSES = ("galaxies", "globulars", "nebulae", "planets", "doubles", "sweeping")
+PURPOSES = (
+    "galaxies", "nebulae", "globulars", "clusters", "planets", "doubles", "sweeping",
+)  # fmt: skip
 
 
 @click.command()
@@ -110,7 +112,7 @@ def scope(
     if mask_study:
         click.echo(masks_answer(setup, views, turned_edge, chart, output_format), nl=False)
         return
-    ranked = _ranked(setup, views, exit_pupil_mm, purpose, kit.filters)
+    ranked = _ranked(setup, views, kit.filters, exit_pupil_mm, purpose)
     question = f"Best for {purpose}"
     if exit_pupil_mm is not None:
         question = f"Nearest to an exit pupil of {exit_pupil_mm:g} mm"
@@ -120,9 +122,9 @@ def scope(
 def _ranked(
     setup: Setup,
     views: Sequence[View],
+    filters: Sequence[Filter],
     exit_pupil_mm: float | None,
     purpose: str | None,
-    filters: Sequence[Filter],
 ) -> tuple[RankedView, ...] | None:
     """The views in order for the question asked, or None when none was."""
     from planner.verdict.scope.purpose import Purpose, rank_by_exit_pupil, rank_for_purpose

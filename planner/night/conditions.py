@@ -149,7 +149,7 @@ class Conditions:
     ) -> Sightlines:
         """The sky behind N targets, each at one moment of its own; arrays (N,)."""
         moon = self.moon
-        state = _sky_state(self.request, self.sun, moon, moments)
+        state = sky_state(self.request, self.sun, moon, moments)
         apart = separation_deg(moon.ra_deg[moments], moon.dec_deg[moments], ra_deg, dec_deg)
         return _sightlines(state, altitude_deg, apart)
 
@@ -175,19 +175,17 @@ def night_conditions(request: Request) -> Conditions:
     true_sun_deg = body_position(times, SUN).altitude_deg
     reached = night.lowest_sun_deg < CIVIL_TWILIGHT_DEG
     dark_from_deg = CIVIL_TWILIGHT_DEG if reached else SUN_SET_DEG
-    least = request.observer.least_exit_pupil_mm
-    liked = tuple(view for view in request.views if view.exit_pupil_mm >= least)
     return Conditions(
         request=request,
         setup=request.setup,
-        views=liked or request.views,
+        views=liked_views(request),
         night=night,
         grid=times,
         instants=instants,
         sun=sun,
         moon=moon,
         planets=planet_tracks(request.site, times),
-        sky=_sky_state(request, sun, moon),
+        sky=sky_state(request, sun, moon),
         hours=hours,
         down=true_sun_deg < SUN_SET_DEG,
         safe=_sun_safe(
@@ -198,6 +196,13 @@ def night_conditions(request: Request) -> Conditions:
     )
 
 
+def liked_views(request: Request) -> tuple[View, ...]:
+    """The views whose exit pupil the observer likes, all of them when there is none."""
+    least = request.observer.least_exit_pupil_mm
+    liked = tuple(view for view in request.views if view.exit_pupil_mm >= least)
+    return liked or request.views
+
+
 def _sun_safe(true_sun_deg: Floats, ends_at_sunrise: bool) -> Bools:
     """Which moments (T,) are safe beside the Sun; its altitude is without the air's lift."""
     down = true_sun_deg < SAFE_SUN_DEG
@@ -206,7 +211,7 @@ def _sun_safe(true_sun_deg: Floats, ends_at_sunrise: bool) -> Bools:
     return np.asarray(down & (after | ~rising))
 
 
-def _sky_state(
+def sky_state(
     request: Request, sun: BodyTrack, moon: BodyTrack, moments: Ints | slice = slice(None)
 ) -> SkyState:
     """The sky at some of the night's moments, all of them if left out."""

@@ -6,6 +6,7 @@ import datetime as dt
 from typing import TYPE_CHECKING, Any
 
 from planner.night.events.event import EventKind
+from planner.sheets.calendar_text import CalendarEntry, calendar_key, calendar_text
 from planner.sheets.event_words import event_details, event_title
 
 if TYPE_CHECKING:
@@ -63,28 +64,22 @@ def event_row(event: Event) -> dict[str, Any]:
 
 def events_calendar(site: Site, events: Sequence[Event], stamp: dt.datetime) -> str:
     """A calendar after RFC 5545, one entry an event; ``stamp`` is when it was made (aware)."""
-    from icalendar import Calendar
-    from icalendar import Event as Entry
+    return calendar_text([_entry(site, event) for event in events], stamp)
 
-    calendar = Calendar()
-    calendar.add("prodid", "-//one-telescope-planner//events//EN")
-    calendar.add("version", "2.0")
-    for event in events:
-        entry = Entry()
-        begin = event.when if event.kind is EventKind.ALGOL else event.start or event.when
-        end = event.end if event.end and event.kind is not EventKind.ALGOL else None
-        begin = begin.astimezone(dt.UTC)
-        entry.add("uid", f"{event.kind.name}-{begin:%Y%m%dT%H%M}-{'-'.join(event.bodies)}"
-                  .replace(" ", "").lower() + "@one-telescope-planner")  # fmt: skip
-        entry.add("dtstamp", stamp.astimezone(dt.UTC))
-        entry.add("dtstart", begin)
-        entry.add("dtend", end.astimezone(dt.UTC) if end else begin + SHORT_ENTRY)
-        entry.add("summary", event_title(event))
-        entry.add("location", site.name)
-        if details := event_details(event):
-            entry.add("description", details)
-        calendar.add_component(entry)
-    return str(calendar.to_ical().decode("utf-8"))
+
+def _entry(site: Site, event: Event) -> CalendarEntry:
+    """The hours of an event; half an hour for one that has none, or fades as slowly as Algol."""
+    slow = event.kind is EventKind.ALGOL
+    begin = (event.when if slow else event.start or event.when).astimezone(dt.UTC)
+    end = None if slow else event.end
+    return CalendarEntry(
+        key=calendar_key(event.kind.value, f"{begin:%Y%m%dT%H%M}", *event.bodies),
+        title=event_title(event),
+        begin=begin,
+        end=end.astimezone(dt.UTC) if end else begin + SHORT_ENTRY,
+        place=site.name,
+        details=event_details(event),
+    )
 
 
 def _iso(moment: dt.datetime | None) -> str | None:

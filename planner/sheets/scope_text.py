@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from planner.verdict.faintest_star import FaintestStar
     from planner.verdict.scope.instrument import InstrumentSummary, NewtonianSummary
     from planner.verdict.scope.limit_reasons import LimitReasons
-    from planner.verdict.scope.ranked_view import RankedView
+    from planner.verdict.scope.purpose import RankedView
     from planner.verdict.scope.view_summary import ViewSummary
     from planner.verdict.setup import Setup
 

@@ -51,12 +51,6 @@ def sky_darkening_mag(filter_used: Filter) -> float:
     return float(-2.5 * np.log10(passed))
 
 
-def patch_through(filter_used: Filter) -> tuple[float, float]:
-    """Magnitudes by which a filter darkens the sky, and a usual emission nebula beside it."""
-    share = LINE_SHARES[Kind.NEBULA][filter_used.passes] * filter_used.transmission
-    return sky_darkening_mag(filter_used), float(-2.5 * np.log10(share))
-
-
 def filter_effect(filter_used: Filter, objects: DeepSky, glow: Glow) -> FilterEffect:
     """What a filter does to the sky and to each object.
 

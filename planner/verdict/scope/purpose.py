@@ -2,35 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from enum import StrEnum
+from dataclasses import dataclass
+from enum import Enum, StrEnum, auto
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.eye.margin_table import GLOBULAR_EXIT_PUPIL_MM
-from planner.eye.profile import Profile, view_limit_mag
-from planner.eye.surface import surface_brightness_limit
+from planner.eye.profile import FIELD_SHARE
 from planner.optics.light import used_aperture_mm
-from planner.verdict.deepsky.filtering import WORTHWHILE_GAIN_MAG, patch_through
 from planner.verdict.powers import (
     DOUBLE_EXIT_PUPILS_MM,
     PLANET_EXIT_PUPILS_MM,
-    SEEING_COMFORT_ARCSEC,
     doubles_most,
     planets_most,
 )
-from planner.verdict.scope.ranked_view import (
-    AboveThreshold,
-    FaintTarget,
-    Fit,
-    NearExitPupil,
-    NearPower,
-    RankedView,
-    SkySwept,
-    WantedPowers,
-)
-from planner.verdict.scope.view_summary import darker_sky_mag
+from planner.verdict.scope.typical import SIZES_ARCMIN, FaintTarget, showing
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -43,10 +29,7 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-GALAXY_MAG, GALAXY_ARCMIN = 11.0, (3.0, 1.5)  # a typical bright catalogue galaxy
-NEBULA_SURFACE_MAG, NEBULA_ARCMIN = 22.5, 30.0  # per square arcsec; a large, faint, round patch
-EQUAL_MAG, EQUAL_SHARE = 0.2, 0.1  # less is lost in the models' uncertainty
-MOST_OF_FIELD = 0.7  # wider, and no dark sky shows beside it: common practice, no source
+EQUAL_SHARE = 0.1  # less is lost in the models' uncertainty
 PERFECT_AIR_ARCSEC = 1e-6  # bounds no power
 LEAST_SHARE = 0.8  # of the most power wanted, where air or eye lower that; own judgement
 
@@ -55,11 +38,84 @@ class Purpose(StrEnum):
     """What the observer wants to look at."""
 
     GALAXIES = "galaxies"
-    GLOBULARS = "globulars"
     NEBULAE = "nebulae"
+    GLOBULARS = "globulars"
+    CLUSTERS = "clusters"
     PLANETS = "planets"
     DOUBLES = "doubles"
     SWEEPING = "sweeping"
+
+
+class Fit(Enum):
+    """Where a power lies against those wanted."""
+
+    TOO_LOW = auto()
+    RIGHT = auto()
+    TOO_HIGH = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class WantedPowers:
+    """The powers wanted; ``capped_by_seeing`` where aperture and eye alone would bear more."""
+
+    least: float
+    most: float
+    capped_by_seeing: bool
+
+
+@dataclass(frozen=True, slots=True)
+class NearExitPupil:
+    """Ranked by nearness to an exit pupil in mm; ``ratio`` is the view's own against it."""
+
+    wanted_mm: float
+    ratio: float
+
+
+@dataclass(frozen=True, slots=True)
+class NearPower:
+    """Ranked by nearness to the most power wanted; the best within comes before all past it."""
+
+    wanted: WantedPowers
+    fit: Fit
+
+
+@dataclass(frozen=True, slots=True)
+class AsAtNight:
+    """Ranked as the night chooses for a typical target; what of it the eye meets.
+
+    ``margin_mag`` above its threshold, ``looks_deg`` wide, with the filter named; ``overflows``
+    where it does not fit the field.
+    """
+
+    target: FaintTarget
+    margin_mag: float
+    looks_deg: float
+    filter_name: str | None
+    overflows: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SkySwept:
+    """Ranked by true field times the share of the clear aperture that the eye uses, both in mm."""
+
+    used_aperture_mm: float
+    clear_aperture_mm: float
+
+
+Reason = NearExitPupil | NearPower | AsAtNight | SkySwept
+
+
+@dataclass(frozen=True, slots=True)
+class RankedView:
+    """A view, its score (more is better; the unit is that of the reason), and the reason.
+
+    Scores that differ by less than ``equal_within`` are equals.
+    """
+
+    view: View
+    score: float
+    equal_within: float
+    reason: Reason
 
 
 def rank_for_purpose(
@@ -67,18 +123,17 @@ def rank_for_purpose(
 ) -> tuple[RankedView, ...]:
     """The views from the best for a purpose to the worst.
 
-    Galaxies and nebulae: magnitudes above the threshold of a typical target (Crumey 2014), a
-    nebula with the best of the filters or none. Globular clusters: nearness to the exit pupil
-    at which their stars come out, as at night, or to the most power that the seeing bears.
-    Planets and doubles: the highest power that aperture, eye and air bear, as at night for a
-    planet or a close pair overhead. Sweeping: true field times the share of the aperture that
-    the eye uses. Views below the observer's least exit pupil are left out unless there are no
-    others.
+    Galaxies, nebulae, globulars and clusters: as the night chooses for a typical one, overhead,
+    with the filter that helps most. Planets and doubles: the highest power that aperture, eye
+    and air bear, as at night for a planet or a close pair overhead. Sweeping: true field times
+    the share of the aperture that the eye uses. Views below the observer's least exit pupil are
+    left out unless there are no others.
     """
     least = setup.observer.least_exit_pupil_mm
     usable = [view for view in views if view.exit_pupil_mm >= least] or list(views)
-    if purpose is Purpose.NEBULAE:
-        return _sorted(_nebulae(setup, usable, filters))
+    if purpose in _TARGETS:
+        ranked = _as_at_night(setup, views, filters, _TARGETS[purpose])
+        return _sorted([one for one in ranked if one.view in usable])
     return _sorted(_RULES[purpose](setup, usable))
 
 
@@ -126,83 +181,26 @@ def _exit_pupils(views: Sequence[View]) -> Floats:
     return np.array([view.exit_pupil_mm for view in views])
 
 
-def _galaxies(setup: Setup, views: Sequence[View]) -> list[RankedView]:
-    """Magnitudes by which a typical galaxy with a bulge lies above the threshold."""
-    length, width = GALAXY_ARCMIN
-    axes = (np.array([length]), np.array([width]), np.array([length]))
-    eye, sky = setup.eye, np.array([[setup.zenith_sky_mag]])
-    limits = [
-        view_limit_mag(Profile.BULGE, eye, view.exit_pupil_mm, axes, sky)[0, 0] for view in views
-    ]
-    margins = np.array(limits) - setup.zenith_loss_mag - GALAXY_MAG
-    return _margins(setup, views, margins, np.full(len(views), length), FaintTarget.GALAXY)
-
-
-def _globulars(setup: Setup, views: Sequence[View]) -> list[RankedView]:
-    """Nearness to the exit pupil that globular clusters want, within what the seeing bears."""
-    aperture = setup.telescope.clear_aperture_mm
-    steady = aperture * setup.seeing_arcsec / SEEING_COMFORT_ARCSEC
-    return list(rank_by_exit_pupil(views, max(GLOBULAR_EXIT_PUPIL_MM, steady)))
-
-
-def _nebulae(setup: Setup, views: Sequence[View], filters: Sequence[Filter]) -> list[RankedView]:
-    """Magnitudes by which a large faint patch, or what fits of it, lies above the threshold.
-
-    Each view with the filter that lets an emission nebula with the usual share of its light in
-    the lines show best, or with none.
-    """
-    fields = np.array([view.true_field_deg for view in views]) * 60.0
-    sizes = np.minimum(NEBULA_ARCMIN, MOST_OF_FIELD * fields)
-    names: list[str | None] = [None]
-    margins = [_patch_margins(setup, views, sizes, 0.0)]
-    for used in filters:
-        darker, lost = patch_through(used)
-        names.append(used.name)
-        margins.append(_patch_margins(setup, views, sizes, darker) - lost)
-    best = np.argmax(np.stack(margins), axis=0)
-    found = np.stack(margins)[best, np.arange(len(views))]
-    worth = found >= margins[0] + WORTHWHILE_GAIN_MAG
-    ranked = _margins(setup, views, np.where(worth, found, margins[0]), sizes, FaintTarget.PATCH)
-    return [
-        replace(one, reason=replace(one.reason, filter_name=names[index] if named else None))
-        for one, index, named in zip(ranked, best.tolist(), worth.tolist(), strict=True)
-        if isinstance(one.reason, AboveThreshold)
-    ]
-
-
-def _patch_margins(
-    setup: Setup, views: Sequence[View], sizes_arcmin: Floats, darker_mag: float
-) -> Floats:
-    """Magnitudes in hand in each view on a sky so much darker."""
-    limits = surface_brightness_limit(
-        setup.eye,
-        _exit_pupils(views),
-        setup.zenith_sky_mag + darker_mag,
-        np.pi / 4.0 * sizes_arcmin**2,
-    )
-    return np.asarray(limits - setup.zenith_loss_mag - NEBULA_SURFACE_MAG)
-
-
-def _margins(
-    setup: Setup, views: Sequence[View], margins: Floats, sizes_arcmin: Floats, target: FaintTarget
+def _as_at_night(
+    setup: Setup, views: Sequence[View], filters: Sequence[Filter], target: FaintTarget
 ) -> list[RankedView]:
-    """Views scored by a margin in magnitudes, with what the eye meets as the reason."""
-    whole = NEBULA_ARCMIN if target is FaintTarget.PATCH else GALAXY_ARCMIN[0]
-    darker = darker_sky_mag(setup, _exit_pupils(views))
+    """Views scored by how the night would choose among them for a typical target."""
+    shown = showing(setup, views, filters, target)
+    size = SIZES_ARCMIN[target]
     return [
         RankedView(
             view,
-            float(margin),
-            EQUAL_MAG,
-            AboveThreshold(
+            float(score),
+            EQUAL_SHARE,
+            AsAtNight(
                 target=target,
-                size_arcmin=float(size),
-                looks_deg=float(size * view.magnification / 60.0),
-                sky_darker_mag=float(dark),
-                overflows=bool(size < whole),
+                margin_mag=float(margin),
+                looks_deg=size * view.magnification / 60.0,
+                filter_name=filters[shown.filter_index].name if shown.filter_index >= 0 else None,
+                overflows=size > FIELD_SHARE * 60.0 * view.true_field_deg,
             ),
         )
-        for view, margin, size, dark in zip(views, margins, sizes_arcmin, darker, strict=True)
+        for view, score, margin in zip(views, shown.score, shown.margin_mag, strict=True)
     ]
 
 
@@ -250,9 +248,13 @@ def _sweeping(setup: Setup, views: Sequence[View]) -> list[RankedView]:
 
 
 _RULES: dict[Purpose, Callable[[Setup, Sequence[View]], list[RankedView]]] = {
-    Purpose.GALAXIES: _galaxies,
-    Purpose.GLOBULARS: _globulars,
     Purpose.PLANETS: _planets,
     Purpose.DOUBLES: _doubles,
     Purpose.SWEEPING: _sweeping,
+}
+_TARGETS = {
+    Purpose.GALAXIES: FaintTarget.GALAXY,
+    Purpose.NEBULAE: FaintTarget.NEBULA,
+    Purpose.GLOBULARS: FaintTarget.GLOBULAR,
+    Purpose.CLUSTERS: FaintTarget.CLUSTER,
 }

@@ -1,4 +1,4 @@
-"""The eyepiece for galaxies and globular clusters: the night's, and that of the report."""
+"""The eyepiece for galaxies and globular clusters."""
 
 from __future__ import annotations
 
@@ -10,11 +10,9 @@ import numpy as np
 import pytest
 from deepsky_samples import objects, setup
 
-from planner.optics.eyepiece import Eyepiece, Filter
+from planner.optics.eyepiece import Eyepiece
 from planner.optics.view import all_views
 from planner.verdict.deepsky.margins import deepsky_margins, deepsky_tables
-from planner.verdict.scope.purpose import Purpose, rank_for_purpose
-from planner.verdict.scope.ranked_view import AboveThreshold
 
 if TYPE_CHECKING:
     from planner.optics.view import View
@@ -58,37 +56,3 @@ def test_galaxies_get_no_power_for_a_hundredth_of_a_magnitude(name: str, sky_mag
     """Exit pupils of 1 to 4.5 mm, bright and faint: common practice, no source."""
     for aperture_mm in (150.0, 200.0, 300.0):
         assert 1.0 <= chosen(name, aperture_mm, sky_mag).exit_pupil_mm <= 4.5
-
-
-@pytest.mark.parametrize("aperture_mm", [100.0, 150.0, 200.0])
-def test_the_report_names_the_globulars_eyepiece_of_the_night(aperture_mm: float) -> None:
-    """M 13 and M 92, which every view of use holds."""
-    asked, views = kit(aperture_mm, 20.5)
-    best = rank_for_purpose(asked, views, Purpose.GLOBULARS)[0].view
-    for name in ("NGC 6205", "NGC 6341"):
-        power = chosen(name, aperture_mm, 20.5).magnification
-        assert power == pytest.approx(best.magnification, rel=0.45)  # one eyepiece apart at most
-
-
-@pytest.mark.parametrize("sky_mag", SKIES)
-def test_the_report_names_the_galaxies_eyepiece_of_the_night(sky_mag: float) -> None:
-    """Within the uncertainty, for a galaxy with a bulge (NGC 3521)."""
-    asked, views = kit(150.0, sky_mag)
-    ranked = rank_for_purpose(asked, views, Purpose.GALAXIES)
-    score = {one.view.name: one.score for one in ranked}
-    night = score[chosen("NGC 3521", 150.0, sky_mag).name]
-    assert night >= ranked[0].score - 0.5  # the model's own uncertainty
-
-
-def test_a_filter_counts_in_the_report_for_nebulae() -> None:
-    """O III gains about a magnitude on an emission nebula, and is named; a blue one is not."""
-    asked, views = kit(150.0, 20.5)
-    bare = rank_for_purpose(asked, views, Purpose.NEBULAE)
-    oxygen = Filter("O III", "O III", 12.0, 0.9)
-    filtered = rank_for_purpose(asked, views, Purpose.NEBULAE, (oxygen,))
-    assert 0.5 < filtered[0].score - bare[0].score < 1.7
-    assert isinstance(filtered[0].reason, AboveThreshold)
-    assert filtered[0].reason.filter_name == "O III"
-    grey = Filter("grey", "broad", 300.0, 0.5)
-    unhelped = rank_for_purpose(asked, views, Purpose.NEBULAE, (grey,))
-    assert [one.score for one in unhelped] == [one.score for one in bare]

@@ -110,13 +110,3 @@ def test_zenith_loss_is_not_counted_twice() -> None:
     measured = replace(SIX_INCH, observer=replace(YOUNG_EYE, factor_air_mag=0.2))
     assert SIX_INCH.zenith_loss_mag == 0.2
     assert measured.zenith_loss_mag == 0.0
-
-
-def test_the_diagonal_is_set_off_by_the_rule_of_the_trade() -> None:
-    """Minor axis over four focal ratios, away from the focuser: common practice, no source."""
-    newtonian = instrument_summary(SIX_INCH).newtonian
-    assert newtonian is not None and newtonian.diagonal_offset_mm is not None
-    assert newtonian.diagonal_offset_mm == pytest.approx(38.1 / (4.0 * 7.0), rel=0.15)
-    unknown = replace(SIX_INCH, telescope=replace(SIX_INCH_F7, diagonal_to_focus_mm=None))
-    untold = instrument_summary(unknown).newtonian
-    assert untold is not None and untold.diagonal_offset_mm is None
