@@ -32,6 +32,9 @@ def at_moments(
     rows, when = judged.systems.lead[list(numbers)], np.asarray(moments, dtype=np.intp)
     way = where_then(conditions, judged, rows, when)
     verdicts = verdicts_then(conditions, judged, rows, when, way)
+    if isinstance(judged.targets, Bodies):
+        there = judged.targets.rows(rows).at(when)
+        verdicts = with_features(conditions, there, when, verdicts)
     times = judged.times
     moved = replace(
         rows_of(times, rows), best=when, altitude_deg=way.altitude_deg,
