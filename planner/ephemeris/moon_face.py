@@ -75,7 +75,8 @@ def moon_face(grid: TimeGrid) -> MoonFace:
 def face_from(moon_au: Floats, sun_au: Floats, tt_jd: Floats) -> MoonFace:
     """The face from vectors (3, T), observer to Moon and to Sun on ICRS axes, and TT (T,).
 
-    Pole and meridian after the IAU, within 0.005 degrees of the lunar kernel of DE421; axes of maps, which differ from the principal axes of Meeus ch. 53 by 0.02 degrees.
+    Pole and meridian after the IAU, within 0.005 degrees of the lunar kernel of DE421; axes of
+    maps, which differ from the principal axes of Meeus ch. 53 by 0.02 degrees.
     Source: IAU working group on cartographic coordinates 2015.
     """
     away = np.linalg.norm(moon_au, axis=0)
