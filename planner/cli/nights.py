@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -60,4 +59,6 @@ def _rendered(found: Nights, output_format: str) -> str:
 
     if output_format == "ics":
         return nights_calendar(found, dt.datetime.now(dt.UTC))
-    return json.dumps(nights_document(found), indent=1, ensure_ascii=False, allow_nan=False)
+    from planner.sheets.json_text import json_text
+
+    return json_text(nights_document(found))

@@ -11,25 +11,17 @@ from planner.ephemeris.constellation import constellation_at
 from planner.ephemeris.sun_safety import WALL_WITHIN_DEG
 from planner.ephemeris.track import highest_altitude_deg
 from planner.importers.library import load_all_orbits
-from planner.night.margin_curve import (
-    even_stretch,
-    highest_deg,
-    only_too_high,
-    other_hours,
-    pair_window,
-)
 from planner.night.plan import (
-    Absence,
     BodyDetail,
     DoubleDetail,
     Identity,
     ObjectDetail,
     PlannedTarget,
     RedStarDetail,
-    Unusable,
     WorthTerms,
 )
 from planner.night.safe_span import safe_span
+from planner.night.spans import Span, spans_of
 from planner.optics.view import drift_s
 from planner.sky.airmass import airmass
 from planner.targets.columns import known, rows_of
@@ -52,6 +44,8 @@ from planner.verdict.steps import Step
 from planner.verdict.verdicts import NO_FILTER, NO_VIEW, Limit
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from planner.night.conditions import Conditions
     from planner.night.judging import Judged
     from planner.night.ranking import Entry
@@ -59,19 +53,28 @@ if TYPE_CHECKING:
     from planner.targets.deepsky import DeepSky
 
 
-def planned_target(conditions: Conditions, judged: Judged, entry: Entry) -> PlannedTarget:
-    """One target of a judged group by its entry in the list."""
+def planned_targets(
+    conditions: Conditions, judged: Judged, entries: Sequence[Entry]
+) -> list[PlannedTarget]:
+    """Targets of a judged group by their entries in the list, in that order."""
+    numbers = np.array([entry.number for entry in entries], dtype=np.intp)
+    rows, shown = judged.systems.lead[numbers], judged.shown[numbers]
+    spans = spans_of(conditions, judged, rows, shown)
+    return [
+        _planned(conditions, judged, entry, spans[int(row)])
+        for entry, row in zip(entries, rows, strict=True)
+    ]
+
+
+def _planned(conditions: Conditions, judged: Judged, entry: Entry, span: Span) -> PlannedTarget:
     number = entry.number
     row, *others = map(int, judged.systems.members(number))
-    targets, times, verdicts = judged.targets, judged.times, judged.verdicts
+    times, verdicts = judged.times, judged.verdicts
     usable = bool(times.usable[row])
     what = identity(judged, number)
     view = _view(conditions, judged, row)
-    first, last = int(times.first[row]), int(times.last[row])
+    first, last, even = span.first, span.last, span.even
     shown = bool(judged.shown[number])
-    if shown and isinstance(targets, Pairs):
-        first, last = pair_window(conditions, judged, row)
-    even = even_stretch(conditions, judged, row, (first, last)) if shown else None
     moments, best = conditions.instants, int(times.best[row])
     altitude, margin = float(times.altitude_deg[row]), float(verdicts.margin[row])
     filter_index = int(verdicts.filter_index[row])
@@ -86,7 +89,7 @@ def planned_target(conditions: Conditions, judged: Judged, entry: Entry) -> Plan
         altitude_deg=altitude if usable else None,
         azimuth_deg=float(times.azimuth_deg[row]) if usable else None,
         airmass=float(airmass(altitude)) if usable else None,
-        unusable=None if usable else _unusable(conditions, judged, row),
+        unusable=span.unusable,
         shown=shown,
         step=Step(int(verdicts.step[row])) if usable else Step.NOT_SEEN,
         limit=Limit(int(verdicts.limit[row])) if usable else Limit.ALTITUDE,
@@ -186,27 +189,6 @@ def _body_identity(judged: Judged, row: int) -> Identity:
 def _view(conditions: Conditions, judged: Judged, row: int) -> View | None:
     index = int(judged.verdicts.view[row])
     return conditions.every_view[index] if judged.times.usable[row] and index != NO_VIEW else None
-
-
-def _unusable(conditions: Conditions, judged: Judged, row: int) -> Unusable:
-    highest = highest_deg(conditions, judged, row)
-    least = conditions.request.least_altitude_deg
-    bodies = isinstance(judged.targets, Bodies)
-    dark = conditions.sun_down if bodies else conditions.twilight_over
-    narrow = highest >= least and not conditions.hours.all()
-    if narrow and (found := other_hours(conditions, judged, row)):
-        first, last = (conditions.instants[moment] for moment in found)
-        return Unusable(Absence.OTHER_HOURS, highest, least, (first, last))
-    if not dark.any():
-        why = Absence.TOO_BRIGHT
-    elif highest < 0.0:
-        why = Absence.NEVER_UP
-    elif highest < least:
-        why = Absence.LOW
-    else:
-        high = only_too_high(conditions, judged, row)
-        why = Absence.HIGH if high else Absence.HIDDEN
-    return Unusable(why, highest, least)
 
 
 def _detail(

@@ -9,13 +9,14 @@ import numpy as np
 from planner.night.conditions import STEP_MIN, night_conditions
 from planner.night.judging import judged_groups
 from planner.night.plan import Assumptions, Plan
-from planner.night.planned import planned_target
+from planner.night.planned import planned_targets
 from planner.night.ranking import ranked
 
 if TYPE_CHECKING:
     from planner.night.conditions import Conditions
     from planner.night.events.event import Event
     from planner.night.judging import Judged
+    from planner.night.plan import PlannedTarget
     from planner.night.ranking import Entry
     from planner.night.request import Request
 
@@ -47,7 +48,7 @@ def plan_of(conditions: Conditions, groups: list[Judged], chosen: list[Entry]) -
         telescope=request.telescope,
         views=request.views,
         assumptions=assumptions(request),
-        targets=tuple(planned_target(conditions, groups[entry.group], entry) for entry in chosen),
+        targets=_planned(conditions, groups, chosen),
         considered=sum(group.considered for group in groups),
         shown_count=sum(int(group.shown.sum()) for group in groups),
         hidden_count=sum(int((~group.shown).sum()) for group in groups),
@@ -60,6 +61,18 @@ def plan_of(conditions: Conditions, groups: list[Judged], chosen: list[Entry]) -
         twilight_ever_over=bool(conditions.twilight_over.any()),
         events=_eclipse(conditions),
     )
+
+
+def _planned(
+    conditions: Conditions, groups: list[Judged], chosen: list[Entry]
+) -> tuple[PlannedTarget, ...]:
+    """The chosen targets in their order, each group worked out at once."""
+    found: dict[int, PlannedTarget] = {}
+    for number, group in enumerate(groups):
+        places = [place for place, entry in enumerate(chosen) if entry.group == number]
+        planned = planned_targets(conditions, group, [chosen[place] for place in places])
+        found.update(zip(places, planned, strict=True))
+    return tuple(found[place] for place in range(len(chosen)))
 
 
 def assumptions(request: Request) -> Assumptions:

@@ -13,7 +13,7 @@ from planner.night.evening.preparing import Omitted, prepared
 from planner.night.evening.reasons import MOST_REASONS, LeftOut, Reason, Why, reasons_for
 from planner.night.evening.session import evening_session
 from planner.night.other_moments import at_moments
-from planner.night.planned import identity, planned_target
+from planner.night.planned import identity, planned_targets
 from planner.night.planning import plan_of
 from planner.order.problem import FORBIDDEN
 from planner.order.solve import Order, Unmet, resolve, solve
@@ -168,14 +168,14 @@ def _looks(parts: Prepared, asked: EveningRequest, order: Order) -> tuple[Look, 
 
 def _targets(parts: Prepared, rows: list[tuple[int, int]]) -> dict[int, PlannedTarget]:
     """The targets of some rows of the pool as they stand at the start of their look."""
-    found = {}
+    found: dict[int, PlannedTarget] = {}
     for number, group in enumerate(parts.groups):
         own = [(row, start) for row, start in rows if parts.pool.entries[row].group == number]
         entries = [parts.pool.entries[row] for row, _ in own]
         moments = [parts.session.moment(start) for _, start in own]
         then = at_moments(parts.conditions, group, [e.number for e in entries], moments)
-        for (row, _), entry in zip(own, entries, strict=True):
-            found[row] = planned_target(parts.conditions, then, entry)
+        planned = planned_targets(parts.conditions, then, entries)
+        found.update((row, target) for (row, _), target in zip(own, planned, strict=True))
     return found
 
 
