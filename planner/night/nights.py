@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 FEW_TARGETS, FEW_STEP_MIN, STEP_MIN = 20, 15, 30
 LEAST_LISTS = 4  # a showpiece stands in so many best-of lists; own judgement
+NEAR_HIGHEST_DEG, MOONLIT_NIGHTS = 10.0, 20
 DARK_HOUR_WORTH = 0.1  # of a dark hour against how far inside targets are; own judgement
 
 
@@ -56,15 +57,35 @@ class Nights:
         order = sorted(range(len(self.nights)), key=lambda n: -round(self.nights[n].worth, 6))
         return tuple(n for n in order if self.nights[n].minutes > 0)
 
-    def months(self, target: TargetNights) -> dict[tuple[int, int], Chance | None]:
-        """The best chance of a target in each month, by year and month."""
-        best: dict[tuple[int, int], Chance | None] = {}
-        for night, chance in zip(self.nights, target.chances, strict=True):
+    def months(self, target: TargetNights) -> dict[tuple[int, int], int | None]:
+        """The number of a target's best night in each month, by year and month."""
+        best: dict[tuple[int, int], int | None] = {}
+        for number, (night, chance) in enumerate(zip(self.nights, target.chances, strict=True)):
             month = night.date.year, night.date.month
             known = best.setdefault(month, None)
-            if chance is not None and (known is None or _better(chance, known)):
-                best[month] = chance
+            before = None if known is None else target.chances[known]
+            if chance is not None and (before is None or _better(chance, before)):
+                best[month] = number
         return best
+
+    def season(self, target: TargetNights) -> tuple[int, int] | None:
+        """First and last night of the longest run in which a target stands near its highest.
+
+        That is within 10 degrees of it, where it is shown at all; a cloud of moonlit nights, at
+        most 20, does not end it. None where it is never shown.
+        """
+        heights = [c.altitude_deg if c and c.shown else -90.0 for c in target.chances]
+        if max(heights) < 0.0:
+            return None
+        high = [n for n, height in enumerate(heights) if height >= max(heights) - NEAR_HIGHEST_DEG]
+        runs = [[high[0]]]
+        for number in high[1:]:
+            if number - runs[-1][-1] <= MOONLIT_NIGHTS:
+                runs[-1].append(number)
+            else:
+                runs.append([number])
+        longest = max(runs, key=lambda run: run[-1] - run[0])
+        return longest[0], longest[-1]
 
 
 def rank_nights(request: Request, count: int) -> Nights:

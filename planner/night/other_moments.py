@@ -60,14 +60,25 @@ def where_then(conditions: Conditions, judged: Judged, rows: Ints, moments: Ints
 
 
 def verdicts_then(
-    conditions: Conditions, judged: Judged, rows: Ints, moments: Ints, way: Track
+    conditions: Conditions,
+    judged: Judged,
+    rows: Ints,
+    moments: Ints,
+    way: Track,
+    *,
+    features: bool = True,
 ) -> Verdicts[Any]:
-    """The verdicts on K rows, each at a moment of its own where ``way`` has it."""
+    """The verdicts on K rows, each at a moment of its own where ``way`` has it.
+
+    Without ``features`` the markings of planets are left out, which take the most time.
+    """
     targets = judged.targets
     if isinstance(targets, Bodies):
         there = targets.rows(rows).at(moments)
         lines = conditions.sightlines_at(there.altitude_deg, there.ra_deg, there.dec_deg, moments)
         verdicts = cast("Verdicts[Any]", judged.judge.judge(there, lines))
+        if not features:
+            return verdicts
         return with_features(conditions, there, moments, verdicts)
     some = rows_of(targets, rows)
     lines = conditions.sightlines_at(way.altitude_deg, some.ra_deg, some.dec_deg, moments)

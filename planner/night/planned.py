@@ -9,8 +9,7 @@ import numpy as np
 from planner.ephemeris.bodies import Bodies
 from planner.ephemeris.constellation import constellation_at
 from planner.ephemeris.sun_safety import WALL_WITHIN_DEG
-from planner.ephemeris.track import highest_altitude_deg
-from planner.importers.library import load_all_orbits
+from planner.night.pair_facts import PairFacts, pair_facts
 from planner.night.plan import (
     BodyDetail,
     DoubleDetail,
@@ -24,9 +23,13 @@ from planner.night.safe_span import safe_span
 from planner.night.spans import Span, spans_of
 from planner.optics.view import drift_s
 from planner.sky.airmass import airmass
-from planner.targets.columns import known, rows_of
+from planner.targets.columns import known
 from planner.targets.kind import Kind
-from planner.targets.pairs import NO_ORBIT, Pairs, by_chance, colour_word, combined_magnitude
+from planner.targets.pairs import (
+    Pairs,
+    colour_word,
+    combined_magnitude,
+)
 from planner.targets.red_stars import RedStars
 from planner.targets.titles import (
     object_designations,
@@ -39,7 +42,6 @@ from planner.targets.titles import (
 )
 from planner.verdict.deepsky.cluster_stars import cluster_stars
 from planner.verdict.pairs.criteria import SplitClass
-from planner.verdict.pairs.outlook import Outlook, OutlookPair, outlook
 from planner.verdict.steps import Step
 from planner.verdict.verdicts import NO_FILTER, NO_VIEW, Limit
 
@@ -60,13 +62,16 @@ def planned_targets(
     numbers = np.array([entry.number for entry in entries], dtype=np.intp)
     rows, shown = judged.systems.lead[numbers], judged.shown[numbers]
     spans = spans_of(conditions, judged, rows, shown)
+    facts = pair_facts(conditions, judged, numbers)
     return [
-        _planned(conditions, judged, entry, spans[int(row)])
+        _planned(conditions, judged, entry, spans[int(row)], facts)
         for entry, row in zip(entries, rows, strict=True)
     ]
 
 
-def _planned(conditions: Conditions, judged: Judged, entry: Entry, span: Span) -> PlannedTarget:
+def _planned(
+    conditions: Conditions, judged: Judged, entry: Entry, span: Span, facts: PairFacts
+) -> PlannedTarget:
     number = entry.number
     row, *others = map(int, judged.systems.members(number))
     times, verdicts = judged.times, judged.verdicts
@@ -109,7 +114,7 @@ def _planned(conditions: Conditions, judged: Judged, entry: Entry, span: Span) -
             rarity=float(judged.worth.rarity[number]),
             variety=-entry.variety,
         ),
-        detail=_detail(conditions, judged, row, others),
+        detail=_detail(conditions, judged, row, others, facts),
     )
 
 
@@ -188,15 +193,18 @@ def _body_identity(judged: Judged, row: int) -> Identity:
 
 def _view(conditions: Conditions, judged: Judged, row: int) -> View | None:
     index = int(judged.verdicts.view[row])
-    return conditions.every_view[index] if judged.times.usable[row] and index != NO_VIEW else None
+    if not judged.times.usable[row] or index == NO_VIEW:
+        return None
+    own = index < len(conditions.views)
+    return conditions.views[index] if own else conditions.every_view[index]
 
 
 def _detail(
-    conditions: Conditions, judged: Judged, row: int, others: list[int]
+    conditions: Conditions, judged: Judged, row: int, others: list[int], facts: PairFacts
 ) -> DoubleDetail | ObjectDetail | BodyDetail | RedStarDetail:
     if isinstance(judged.targets, Pairs):
-        further = tuple(_double(conditions, judged, other, ()) for other in others)
-        return _double(conditions, judged, row, further)
+        further = tuple(_double(conditions, judged, other, facts) for other in others)
+        return _double(conditions, judged, row, facts, further)
     found: Any = judged.verdicts.detail
     usable = bool(judged.times.usable[row])
     if isinstance(judged.targets, Bodies):
@@ -226,7 +234,11 @@ def _detail(
 
 
 def _double(
-    conditions: Conditions, judged: Judged, row: int, others: tuple[DoubleDetail, ...]
+    conditions: Conditions,
+    judged: Judged,
+    row: int,
+    facts: PairFacts,
+    others: tuple[DoubleDetail, ...] = (),
 ) -> DoubleDetail:
     pairs, found = judged.targets, judged.verdicts.detail
     usable = bool(judged.times.usable[row])
@@ -244,28 +256,7 @@ def _double(
         split_class=SplitClass(int(found.split_class[row])) if usable else SplitClass.NOT_SPLIT,
         limiting_seeing_arcsec=worst if usable else None,
         view=_view(conditions, judged, row),
-        chance_alignment=bool(by_chance(rows_of(pairs, [row]))[0]),
-        outlook=_outlook(conditions, judged, row),
+        chance_alignment=facts.by_chance[row],
+        outlook=facts.outlook.get(row),
         others=others,
     )
-
-
-def _outlook(conditions: Conditions, judged: Judged, row: int) -> Outlook | None:
-    """What the orbit holds for the next twenty years, at the pair's greatest height here."""
-    pairs: Pairs = judged.targets
-    if pairs.orbit_row[row] == NO_ORBIT:
-        return None
-    highest = float(highest_altitude_deg(conditions.request.site, pairs.dec_deg[row]))
-    if highest <= 0.0:
-        return None
-    path = float(airmass(highest))
-    pair = OutlookPair(
-        v1=float(pairs.v1[row]),
-        v2=float(pairs.v2[row]),
-        airmass=path,
-        sky_mag=conditions.request.zenith_sky_mag,
-        dispersion_along_arcsec=float(judged.judge.air.half_arcsec(path)),
-    )
-    orbits = load_all_orbits(conditions.request.library_folder)
-    orbit = rows_of(orbits, pairs.orbit_row[[row]])
-    return outlook(judged.judge, orbit, pair, float(conditions.grid.years[0]))

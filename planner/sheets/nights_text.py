@@ -81,9 +81,24 @@ def _year(nights: Nights, target: TargetNights) -> str:
     """The best chance of each month, and the best time of all."""
     months = nights.months(target)
     rows = [
-        [dt.date(year, month, 1).strftime("%b %Y"), chance_words(chance),
-         "" if chance is None else f"on the {chance.moment.day}."]
-        for (year, month), chance in months.items()
+        [dt.date(year, month, 1).strftime("%b %Y"),
+         chance_words(None if number is None else target.chances[number]),
+         "" if number is None else f"evening of the {nights.nights[number].date.day}."]
+        for (year, month), number in months.items()
     ]  # fmt: skip
     table = str(tabulate(rows, ["month", "best", ""], tablefmt="plain", disable_numparse=True))
-    return f"{target.target.name} through the year, each month's best:\n{table}"
+    head = wrapped(_season_words(nights, target), 0)
+    return f"{head}\n{table}"
+
+
+def _season_words(nights: Nights, target: TargetNights) -> str:
+    """When in the year the target stands best in these hours."""
+    season, name = nights.season(target), target.target.name
+    if season is None:
+        return f"{name} is not shown in these hours on any night. Each month's best:"
+    first, last = (nights.nights[number].date for number in season)
+    highest = max(c.altitude_deg for c in target.chances if c is not None and c.shown)
+    return (
+        f"{name} through the year: best from {date_words(first)} to {date_words(last)}, up to "
+        f"{highest:.0f}° high in these hours. Each month's best:"
+    )
