@@ -2,7 +2,11 @@
 
 
 class PlannerError(Exception):
-    """The planner could not do what was asked: exit code 1."""
+    """The planner could not do what was asked: exit code 1; ``others`` are further faults."""
+
+    def __init__(self, message: str, others: tuple[str, ...] = ()) -> None:
+        super().__init__(message)
+        self.others = others
 
 
 class UsageError(PlannerError):
@@ -10,11 +14,7 @@ class UsageError(PlannerError):
 
 
 class KitError(UsageError):
-    """A kit file has a missing, misspelt or impossible value; ``others`` are further faults."""
-
-    def __init__(self, message: str, others: tuple[str, ...] = ()) -> None:
-        super().__init__(message)
-        self.others = others
+    """A kit file has a missing, misspelt or impossible value."""
 
 
 class UnknownTargetError(UsageError):

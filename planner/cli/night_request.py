@@ -107,6 +107,7 @@ def request_for(night: NightOptions, choice: ChoiceOptions, kit: Kit | None = No
         least_altitude_deg=night.least_altitude_deg,
         limit=_limit(choice),
         include_all=choice.include_all,
+        red_spot=kit.red_spot,
         cache_folder=cache_folder(),
         library_folder=library_folder(),
     )

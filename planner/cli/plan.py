@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import json
 from dataclasses import replace
 from pathlib import Path
@@ -15,8 +16,6 @@ from planner.cli.night_request import ChoiceOptions, NightOptions, request_for
 from planner.cli.options import TimeSpan, choice_options, night_options, open_kit
 
 if TYPE_CHECKING:
-    import datetime as dt
-
     from planner.night.evening.evening import Evening
     from planner.night.evening.request import EveningRequest
 
@@ -131,8 +130,8 @@ def _check(asked: EveningRequest, path: Path) -> None:
     looks = read_order(path).looks
     faults = order_faults(asked, looks)
     if faults:
-        lines = "\n".join(fault_words(fault) for fault in faults)
-        raise PlannerError(f"{path}: {len(faults)} faults:\n{lines}")
+        first, *others = (f"{path}: {fault_words(fault)}" for fault in faults)
+        raise PlannerError(first, tuple(others))
     click.echo(f"{path}: {len(looks)} entries, nothing wrong")
 
 
@@ -145,7 +144,7 @@ def _rendered(evening: Evening, output_format: str) -> str:
     if output_format == "ics":
         from planner.sheets.evening_calendar import evening_calendar
 
-        return evening_calendar(evening)
+        return evening_calendar(evening, dt.datetime.now(dt.UTC))
     from planner.sheets.evening_text import evening_text
 
     return evening_text(evening)

@@ -11,13 +11,15 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from planner.cli.catalog import catalog
+from planner.cli.events import events
 from planner.cli.kit import kit
+from planner.cli.nights import nights
 from planner.cli.plan import plan
 from planner.cli.scope import scope
 from planner.cli.sheet import sheet
 from planner.cli.target import target
 from planner.cli.tonight import tonight
-from planner.errors import KitError, PlannerError, UsageError
+from planner.errors import PlannerError, UsageError
 from planner.sheets.page_text import wrapped
 
 if TYPE_CHECKING:
@@ -94,12 +96,10 @@ def _one_message() -> Iterator[None]:
             raise
         path = error.ctx.command_path if error.ctx else "planner"
         raise _WrongRequest(f"{error.format_message()} (see: {path} --help)") from error
-    except KitError as error:
-        raise _WrongRequest(str(error), error.others) from error
     except UsageError as error:
-        raise _WrongRequest(str(error)) from error
+        raise _WrongRequest(str(error), error.others) from error
     except PlannerError as error:
-        raise _CouldNot(str(error)) from error
+        raise _CouldNot(str(error), error.others) from error
     except BrokenPipeError:
         _drop_output()
         sys.exit(0)
@@ -133,5 +133,5 @@ def main(ctx: click.Context) -> None:
     ctx.color = False
 
 
-for command in (tonight, plan, target, sheet, scope, kit, catalog):
+for command in (tonight, plan, nights, events, target, sheet, scope, kit, catalog):
     main.add_command(command)

@@ -25,11 +25,14 @@ from planner.cli.picture import png_path
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from planner.optics.eyepiece import Filter
     from planner.optics.view import View
     from planner.verdict.scope.purpose import RankedView
     from planner.verdict.setup import Setup
 
-PURPOSES = ("galaxies", "nebulae", "planets", "doubles", "sweeping")
+PURPOSES = (
+    "galaxies", "nebulae", "globulars", "clusters", "planets", "doubles", "sweeping",
+)  # fmt: skip
 
 
 @click.command()
@@ -109,7 +112,7 @@ def scope(
     if mask_study:
         click.echo(masks_answer(setup, views, turned_edge, chart, output_format), nl=False)
         return
-    ranked = _ranked(setup, views, exit_pupil_mm, purpose)
+    ranked = _ranked(setup, views, kit.filters, exit_pupil_mm, purpose)
     question = f"Best for {purpose}"
     if exit_pupil_mm is not None:
         question = f"Nearest to an exit pupil of {exit_pupil_mm:g} mm"
@@ -117,7 +120,11 @@ def scope(
 
 
 def _ranked(
-    setup: Setup, views: Sequence[View], exit_pupil_mm: float | None, purpose: str | None
+    setup: Setup,
+    views: Sequence[View],
+    filters: Sequence[Filter],
+    exit_pupil_mm: float | None,
+    purpose: str | None,
 ) -> tuple[RankedView, ...] | None:
     """The views in order for the question asked, or None when none was."""
     from planner.verdict.scope.purpose import Purpose, rank_by_exit_pupil, rank_for_purpose
@@ -125,7 +132,7 @@ def _ranked(
     if exit_pupil_mm is not None:
         return rank_by_exit_pupil(views, exit_pupil_mm)
     if purpose is not None:
-        return rank_for_purpose(setup, views, Purpose(purpose))
+        return rank_for_purpose(setup, views, Purpose(purpose), filters)
     return None
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from planner.cli.file_path import FilePath
+from planner.cli.named_targets import ids_judged
 from planner.cli.night_request import ChoiceOptions, NightOptions, library_folder, request_for
 from planner.cli.options import night_options
 from planner.cli.picture import png_path
@@ -20,7 +21,6 @@ if TYPE_CHECKING:
 
     from planner.night.plan import Plan, PlannedTarget
     from planner.night.request import Request
-    from planner.targets.names import Match
     from planner.verdict.pairs.picture import PairSight
 
 
@@ -80,7 +80,7 @@ def target(
     request = request_for(NightOptions(**night), ChoiceOptions())
     from planner.night.single_target import list_places, plan_single
 
-    plan, courses = plan_single(replace(request, only=_ids(matches)))
+    plan, courses = plan_single(replace(request, only=ids_judged(matches)))
     if path is not None:
         _draw(request, plan, path)
     if output_format == "json":
@@ -92,44 +92,6 @@ def target(
 
     places = list_places(request, plan.targets)
     click.echo(target_text(plan, courses, places, course=course, optics=optics))
-
-
-def _ids(matches: list[Match]) -> frozenset[str]:
-    """The ids of the targets that a name means; a star neither double nor red is refused."""
-    from planner.errors import UnknownTargetError
-    from planner.importers.library import load_all_pairs
-    from planner.targets.catalog import load_deepsky
-    from planner.targets.names import Domain
-
-    found = _red_star_ids(matches)
-    for match in matches:
-        if match.domain is Domain.PAIR:
-            found.add(str(load_all_pairs(library_folder()).pair_id[match.row]))
-        elif match.domain is Domain.DEEP_SKY and load_deepsky().kind[match.row] != "double":
-            found.add(str(load_deepsky().id[match.row]))
-        elif match.domain is Domain.SOLAR_SYSTEM:
-            found.add(match.label)
-    if not found:
-        raise UnknownTargetError(
-            f"{matches[0].label} is a star, but no double in the catalogs; only doubles, red "
-            "stars, deep-sky objects, the Moon and planets are judged"
-        )
-    return frozenset(found)
-
-
-def _red_star_ids(matches: list[Match]) -> set[str]:
-    """The ids of the red stars among the stars that a name means."""
-    from planner.targets.catalog import load_designations, load_red_stars
-    from planner.targets.names import Domain
-    from planner.targets.red_stars import NO_RED_STAR, red_star_row
-
-    stars, found = load_red_stars(), set()
-    hip = load_designations().hip
-    for match in matches:
-        if match.domain is Domain.STAR:
-            row = red_star_row(stars, hip[match.row], match.label)
-            found |= {str(stars.name[row])} if row != NO_RED_STAR else set()
-    return found
 
 
 def _draw(request: Request, plan: Plan, path: Path) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -59,10 +58,11 @@ def _rendered(plan: Plan, order: Order, output_format: str) -> str:
 
         return night_text(plan, order)
     plan = replace(plan, targets=tuple(target for _, target in listing(plan, order)))
+    from planner.sheets.json_text import json_text
     from planner.sheets.night_document import COLUMNS, night_document, target_rows
 
     if output_format == "json":
-        return json.dumps(night_document(plan), indent=1, ensure_ascii=False, allow_nan=False)
+        return json_text(night_document(plan))
     from planner.sheets.rows import csv_text
 
     return csv_text(target_rows(plan), COLUMNS)

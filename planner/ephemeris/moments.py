@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
 import numpy as np
+from skyfield.nutationlib import iau2000b_radians
 from skyfield.toposlib import wgs84
 
 from planner.constants import AU_KM, J2000_YEAR, LIGHT_SPEED_KM_S
@@ -97,15 +98,20 @@ def grid(site: Site, start: datetime, end: datetime, step_minutes: float) -> Tim
     return grid_at(site, start, np.arange(steps + 1) * (60.0 * step_minutes))
 
 
-def grid_at(site: Site, start: datetime, seconds: ArrayLike) -> TimeGrid:
+def grid_at(
+    site: Site, start: datetime, seconds: ArrayLike, *, short_nutation: bool = False
+) -> TimeGrid:
     """The moments at given seconds (T,) after an aware datetime.
 
-    Precession and nutation are IAU 2006/2000A as in skyfield; the wandering of the poles
-    (0.3") is left out. The zenith is that of the WGS84 ellipsoid.
+    Precession and nutation are IAU 2006/2000A as in skyfield, with ``short_nutation`` 2000B: good
+    to 0.001" and four times as fast over thousands of moments. The wandering of the poles (0.3")
+    is left out. The zenith is that of the WGS84 ellipsoid.
     """
     zone = site_zone(site)
     offsets = np.atleast_1d(np.asarray(seconds, dtype=float))
     times = times_after(start, offsets)
+    if short_nutation:
+        times._nutation_angles_radians = iau2000b_radians(times)
     place = wgs84.latlon(site.latitude_deg, site.longitude_deg, site.elevation_m)
     observer = (kernel()[_EARTH] + place).at(times)
     north, east, zenith = np.asarray(place.rotation_at(times), dtype=float)

@@ -138,14 +138,12 @@ class ProfileLimit:
     ``limit_mag`` (N, T): faintest total V magnitude as it reaches the ground; the margin is
     this less the dimmed magnitude. NaN where sky or size is NaN. ``view_index`` (N, T): into
     the views, -1 where NaN. ``overflows`` (N,): larger than 0.9 of every field, so that only
-    the part inside a field counts. ``liked_index`` is the view an observer likes where there is
-    much more than the threshold; None where that was not asked.
+    the part inside a field counts.
     """
 
     limit_mag: Floats
     view_index: NDArray[np.intp]
     overflows: NDArray[np.bool_]
-    liked_index: NDArray[np.intp] | None = None
 
 
 def field_order(views: Views) -> NDArray[np.intp]:

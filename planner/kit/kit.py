@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
+from planner.constants import ALGOL_EPOCH_HJD
 from planner.errors import UsageError
 from planner.kit.hours import Hours
 from planner.optics.eyepiece import goes_into
@@ -14,6 +15,7 @@ from planner.targets.spelling import most_like
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from planner.ephemeris.red_spot import RedSpot
     from planner.ephemeris.site import Site
     from planner.eye.observer import Companion, Observer
     from planner.optics.eyepiece import Barlow, Eyepiece, Filter, Finder
@@ -65,6 +67,8 @@ class Kit:
     observer: Observer
     hours: Hours = Hours()
     companions: tuple[Companion, ...] = ()
+    red_spot: RedSpot | None = None
+    algol_epoch: float = ALGOL_EPOCH_HJD
 
     def site(self, name: str | None = None) -> KitSite:
         """The site of that name, or the first one."""

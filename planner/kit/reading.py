@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import tomllib
 from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from planner.ephemeris.red_spot import RedSpot
 from planner.errors import KitError
 from planner.eye.observer import Observer
 from planner.eye.pupil import dark_pupil_mm
@@ -96,6 +98,7 @@ def parse_kit(text: str, source: str) -> Kit:
         observer=observer,
         hours=hours,
         companions=tuple(things["companion"]),
+        **_sky_facts(top, faults),
     )
     for number, telescope in enumerate(kit.telescopes, start=1):
         if not kit.fitting(telescope):
@@ -206,6 +209,29 @@ def _observer(block: Block, first: KitSite) -> Observer:
 
 def _hours(block: Block) -> Hours:
     return Hours(begin=block.clock("usual_from"), end=block.clock("usual_until"))
+
+
+def _sky_facts(top: Block, faults: Faults) -> dict[str, Any]:
+    """What the observer knows of the sky that changes: the Red Spot, Algol's epoch."""
+    values: Any = top.values.get("observer", {})
+    block = Block(top.file, "[observer]", values, schema.OBSERVER)
+    with faults.kept(block):
+        return {"red_spot": _red_spot(block), "algol_epoch": block.number("algol_epoch")}
+    return {}
+
+
+def _red_spot(block: Block) -> RedSpot | None:
+    if not block.has("red_spot_longitude"):
+        for key in ("red_spot_date", "red_spot_drift"):
+            if block.has(key):
+                block.fail(key, "give red_spot_longitude too, or leave it out")
+        return None
+    written = block.text("red_spot_date")
+    try:
+        date = dt.date.fromisoformat(written)
+    except ValueError:
+        block.fail("red_spot_date", 'write a date in quotes, like "2026-11-01"')
+    return RedSpot(block.number("red_spot_longitude"), date, block.number("red_spot_drift"))
 
 
 def _measured_factor(block: Block, zenith_sky_mag: float) -> float:

@@ -5,6 +5,7 @@ A new key is one row here and its use in the reader.
 
 from __future__ import annotations
 
+from planner.constants import ALGOL_EPOCH_HJD
 from planner.eye.pupil import AGE_RANGE_YEARS
 from planner.kit.rule import BlockRule, Key, Kind
 from planner.optics.figure import WORST_RMS_WAVES
@@ -171,6 +172,16 @@ OBSERVER = BlockRule("observer", False, False, "At most one, in single brackets.
         default_words="unknown"),
     Key("step", LENGTH, "length: the height of a step you have at the telescope", 0.0, 1000.0,
         default=0.0),
+    Key("red_spot_longitude", NUMBER,
+        "degrees of System II at which you last saw or read of Jupiter's Red Spot; with the next",
+        0.0, 360.0, default_words="unknown"),
+    Key("red_spot_date", TEXT, "date of that reading, like `2026-11-01`", example="2026-11-01",
+        default_words="required with the longitude"),
+    Key("red_spot_drift", NUMBER, "degrees that longitude grows in a month", -30.0, 30.0,
+        default=0.0),
+    Key("algol_epoch", NUMBER,
+        "heliocentric Julian date of a minimum of Algol that you trust", 2440000.0, 2480000.0,
+        default=ALGOL_EPOCH_HJD),
     Key("usual_from", Kind.CLOCK, "when you usually begin: `dusk`, or a clock time like `21:30`",
         default="dusk"),
     Key("usual_until", Kind.CLOCK, "when you usually stop: `dawn`, or a clock time like `00:30`",

@@ -10,7 +10,7 @@ import numpy as np
 from planner.sky.airmass import airmass
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
+    from numpy.typing import ArrayLike, NDArray
 
     from planner.ephemeris.track import Track
 
@@ -61,16 +61,19 @@ def narrowed(times: BestTime, seen: Bools) -> BestTime:
     return replace(times, first=first, last=last)
 
 
-def as_good(altitude_deg: Floats, sky_mag: Floats, best: int) -> Bools:
-    """When a target stands as well as at its best moment, (T,), an index among them.
+def as_good(altitude_deg: Floats, sky_mag: Floats, best: ArrayLike) -> Bools:
+    """When targets stand as well as at their best moment, an index along the last axis.
+
+    Arrays (T,) for one target, (K, T) with ``best`` (K,) for more.
 
     So it does through at most 1.15 times the air, before a sky at most 0.2 mag brighter: the
     seeing is then 9 % worse at most (Kolmogorov: as the air to the power 0.6). Altitudes in
     degrees, sky in mag per square arcsecond; where that is NaN it does not count.
     """
-    air = airmass(np.maximum(altitude_deg, 0.0))
-    brighter = np.nan_to_num(sky_mag[best] - sky_mag)
-    return np.asarray((air <= EVEN_AIR * air[best]) & (brighter <= EVEN_SKY_MAG))
+    air, then = airmass(np.maximum(altitude_deg, 0.0)), np.asarray(best, dtype=np.intp)[..., None]
+    brighter = np.nan_to_num(np.take_along_axis(sky_mag, then, axis=-1) - sky_mag)
+    even = air <= EVEN_AIR * np.take_along_axis(air, then, axis=-1)
+    return np.asarray(even & (brighter <= EVEN_SKY_MAG))
 
 
 def best_moments(usable: Bools, worth: Floats) -> tuple[Ints, Bools]:

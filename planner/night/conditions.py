@@ -16,6 +16,7 @@ from planner.ephemeris.civil_night import civil_night
 from planner.ephemeris.clock_hours import next_step, within_hours
 from planner.ephemeris.moments import grid
 from planner.ephemeris.site import ceiling_altitude_deg, horizon_altitude_deg
+from planner.ephemeris.sun_safety import safe_sun_deg
 from planner.sky.background import SkyState, sky_background
 from planner.verdict.deepsky.small_views import small_views
 from planner.verdict.sightlines import Sightlines
@@ -148,7 +149,7 @@ class Conditions:
     ) -> Sightlines:
         """The sky behind N targets, each at one moment of its own; arrays (N,)."""
         moon = self.moon
-        state = _sky_state(self.request, self.sun, moon, moments)
+        state = sky_state(self.request, self.sun, moon, moments)
         apart = separation_deg(moon.ra_deg[moments], moon.dec_deg[moments], ra_deg, dec_deg)
         return _sightlines(state, altitude_deg, apart)
 
@@ -174,24 +175,32 @@ def night_conditions(request: Request) -> Conditions:
     true_sun_deg = body_position(times, SUN).altitude_deg
     reached = night.lowest_sun_deg < CIVIL_TWILIGHT_DEG
     dark_from_deg = CIVIL_TWILIGHT_DEG if reached else SUN_SET_DEG
-    least = request.observer.least_exit_pupil_mm
-    liked = tuple(view for view in request.views if view.exit_pupil_mm >= least)
     return Conditions(
         request=request,
         setup=request.setup,
-        views=liked or request.views,
+        views=liked_views(request),
         night=night,
         grid=times,
         instants=instants,
         sun=sun,
         moon=moon,
         planets=planet_tracks(request.site, times),
-        sky=_sky_state(request, sun, moon),
+        sky=sky_state(request, sun, moon),
         hours=hours,
         down=true_sun_deg < SUN_SET_DEG,
-        safe=_sun_safe(true_sun_deg, ends_at_sunrise=night.sunrise is not None),
+        safe=_sun_safe(
+            true_sun_deg - safe_sun_deg(request.site.elevation_m) + SAFE_SUN_DEG,
+            ends_at_sunrise=night.sunrise is not None,
+        ),
         dark=true_sun_deg < dark_from_deg,
     )
+
+
+def liked_views(request: Request) -> tuple[View, ...]:
+    """The views whose exit pupil the observer likes, all of them when there is none."""
+    least = request.observer.least_exit_pupil_mm
+    liked = tuple(view for view in request.views if view.exit_pupil_mm >= least)
+    return liked or request.views
 
 
 def _sun_safe(true_sun_deg: Floats, ends_at_sunrise: bool) -> Bools:
@@ -202,7 +211,7 @@ def _sun_safe(true_sun_deg: Floats, ends_at_sunrise: bool) -> Bools:
     return np.asarray(down & (after | ~rising))
 
 
-def _sky_state(
+def sky_state(
     request: Request, sun: BodyTrack, moon: BodyTrack, moments: Ints | slice = slice(None)
 ) -> SkyState:
     """The sky at some of the night's moments, all of them if left out."""

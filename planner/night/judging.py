@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from planner.ephemeris.bodies import Bodies
 from planner.ephemeris.track import (
     Track,
     highest_altitude_deg,
-    parallactic_angle_at_deg,
     track,
 )
-from planner.night.best_time import BestTime, at_best, best_time, narrowed
+from planner.night.best_time import BestTime, best_time, narrowed
+from planner.night.body_features import detail_score_deg, with_features
 from planner.night.candidates import (
     body_candidates,
     deepsky_candidates,
@@ -33,9 +32,8 @@ from planner.night.worth import (
     red_star_worth,
     system_worth,
 )
-from planner.targets.columns import rows_of, with_rows
 from planner.targets.kind import DEEP_SKY_KINDS, Kind
-from planner.targets.pairs import Pairs, by_chance
+from planner.targets.pairs import by_chance
 from planner.verdict.bodies.judge import BodyJudge
 from planner.verdict.bodies.red_stars import RedStarJudge
 from planner.verdict.causes import AMPLE_MARGIN_MAG
@@ -45,8 +43,6 @@ from planner.verdict.pairs.judge import PairJudge, split_instrument
 from planner.verdict.pairs.spectrum import SiteAir
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from numpy.typing import ArrayLike, NDArray
 
     from planner.night.conditions import Conditions
@@ -96,37 +92,6 @@ def judged_groups(conditions: Conditions) -> list[Judged]:
     if Kind.RED_STAR in kinds:
         groups.append(_red_stars(conditions))
     return groups
-
-
-def at_moments(
-    conditions: Conditions, judged: Judged, numbers: Sequence[int], moments: Sequence[int]
-) -> Judged:
-    """The same group with some of its list's targets judged at other moments, one each."""
-    rows, when = judged.systems.lead[list(numbers)], np.asarray(moments, dtype=np.intp)
-    targets = judged.targets
-    if isinstance(targets, Bodies):
-        there = targets.rows(rows).at(when)
-        altitude, azimuth = there.altitude_deg, there.azimuth_deg
-        lines = conditions.sightlines_at(altitude, there.ra_deg, there.dec_deg, when)
-        verdicts = judged.judge.judge(there, lines)
-    else:
-        some = rows_of(targets, rows)
-        way = track(conditions.request.site, conditions.grid, some.ra_deg, some.dec_deg)
-        altitude, azimuth = at_best(way.altitude_deg, when), at_best(way.azimuth_deg, when)
-        lines = conditions.sightlines_at(altitude, some.ra_deg, some.dec_deg, when)
-        angle = parallactic_angle_at_deg(conditions.grid, some.ra_deg, some.dec_deg, when)
-        more = (angle,) if isinstance(targets, Pairs) else ()
-        verdicts = judged.judge.judge(some, lines, *more)
-    times = judged.times
-    moved = replace(
-        rows_of(times, rows), best=when, altitude_deg=altitude, azimuth_deg=azimuth,
-        usable=np.ones(len(rows), dtype=bool),
-    )  # fmt: skip
-    return replace(
-        judged,
-        times=with_rows(times, rows, moved),
-        verdicts=judged.verdicts.with_rows(rows, verdicts),
-    )
 
 
 def _pairs(conditions: Conditions) -> Judged:
@@ -237,10 +202,12 @@ def _bodies(conditions: Conditions) -> Judged:
     darkness = 0.5 * np.clip(-conditions.sun.altitude_deg, 0.0, 12.0)
     short = np.clip(AMPLE_MARGIN_MAG - np.nan_to_num(margin), 0.0, None)
     score = way.altitude_deg + darkness - HEIGHT_FOR_MARGIN_DEG * short
+    score = score + detail_score_deg(conditions, bodies)
     times = best_time(np.where(ever, seen, usable), score, way)
     there = bodies.at(times.best)
     lines = conditions.sightlines_at(there.altitude_deg, there.ra_deg, there.dec_deg, times.best)
     verdicts = judge.judge(there, lines)
+    verdicts = with_features(conditions, there, times.best, verdicts, times.usable)
     return Judged(
         targets=bodies,
         judge=judge,

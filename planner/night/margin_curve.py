@@ -9,7 +9,6 @@ import numpy as np
 
 from planner.ephemeris.bodies import Bodies
 from planner.ephemeris.track import Track, parallactic_angle_at_deg, track
-from planner.night.best_time import as_good, window_around
 from planner.targets.columns import rows_of
 from planner.targets.pairs import Pairs, take
 
@@ -26,9 +25,6 @@ if TYPE_CHECKING:
     Bools = NDArray[np.bool_]
     Floats = NDArray[np.float64]
     Rows = list[int] | NDArray[np.intp]
-
-
-LONG_STEPS = 24  # of five minutes: two hours, from which no minute is told; own judgement
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -76,58 +72,6 @@ def margin_curve(conditions: Conditions, judged: Judged, row: int) -> MarginCurv
     )
 
 
-def pair_window(conditions: Conditions, judged: Judged, row: int) -> tuple[int, int]:
-    """First and last moment at which a shown pair shows in its view, around its best one."""
-    way = ways(conditions, judged, [row])
-    margin = margins(conditions, judged, [row], way.lines, fixed_view=True)
-    seen = way.usable & (margin >= 0.0)
-    best = judged.times.best[[row]]
-    seen[0, best] = True
-    first, last = window_around(seen, best)
-    return int(first[0]), int(last[0])
-
-
-def even_stretch(
-    conditions: Conditions, judged: Judged, row: int, window: tuple[int, int]
-) -> tuple[int, int] | None:
-    """First and last moment at which a row stands as well as at its best, within its window.
-
-    None where that is less than two hours: then the best moment is worth telling.
-    """
-    way = ways(conditions, judged, [row])
-    best = int(judged.times.best[row])
-    moments = np.arange(len(conditions.instants))
-    inside = (moments >= window[0]) & (moments <= window[1])
-    even = inside & as_good(way.track.altitude_deg[0], way.lines.sky_mag[0], best)
-    even[best] = True
-    first, last = window_around(even[None], judged.times.best[row : row + 1])
-    long = int(last[0]) - int(first[0]) >= LONG_STEPS
-    return (int(first[0]), int(last[0])) if long else None
-
-
-def other_hours(conditions: Conditions, judged: Judged, row: int) -> tuple[int, int] | None:
-    """The longest stretch in which a row is usable when all hours are allowed, or None."""
-    usable = ways(conditions.whole_night, judged, [row]).usable[0]
-    bounds = np.flatnonzero(np.diff(np.concatenate(([False], usable, [False]))))
-    if not bounds.size:
-        return None
-    firsts, ends = bounds[::2], bounds[1::2]
-    longest = int(np.argmax(ends - firsts))
-    return int(firsts[longest]), int(ends[longest]) - 1
-
-
-def highest_deg(conditions: Conditions, judged: Judged, row: int) -> float:
-    """The greatest altitude of one row in the night."""
-    return float(_tracks(conditions, judged, [row]).altitude_deg.max())
-
-
-def only_too_high(conditions: Conditions, judged: Judged, row: int) -> bool:
-    """Whether one row stands clear of the horizon at some usable hour, but out of the reach."""
-    way = _tracks(conditions, judged, [row])
-    clear = conditions.above_horizon(way) & _hours(conditions, judged, [row])
-    return bool(clear.any() and not (clear & conditions.within_reach(way)).any())
-
-
 def ways(conditions: Conditions, judged: Judged, rows: Rows) -> Ways:
     """Where K rows stand through the night, the sky behind them, and when they are usable."""
     way, targets = _tracks(conditions, judged, rows), judged.targets
@@ -135,7 +79,7 @@ def ways(conditions: Conditions, judged: Judged, rows: Rows) -> Ways:
         lines = conditions.sightlines_to(targets.rows(rows))
     else:
         lines = conditions.sightlines(way, targets.ra_deg[rows], targets.dec_deg[rows])
-    usable = conditions.within_reach(way) & _hours(conditions, judged, rows)
+    usable = conditions.within_reach(way) & target_hours(conditions, judged, rows)
     return Ways(way, lines, usable)
 
 
@@ -163,7 +107,7 @@ def margins(
     return np.asarray(curve(some, lines).margin)
 
 
-def _hours(conditions: Conditions, judged: Judged, rows: Rows) -> Bools:
+def target_hours(conditions: Conditions, judged: Judged, rows: Rows) -> Bools:
     """When K rows may be looked at, (K, T) or (T,)."""
     if isinstance(judged.targets, Bodies):
         return conditions.body_hours(judged.targets.rows(rows))

@@ -11,9 +11,12 @@ if TYPE_CHECKING:
 
     from planner.ephemeris.civil_night import CivilNight
     from planner.ephemeris.site import Site
+    from planner.night.events.event import Event
+    from planner.night.satellites import Satellites
     from planner.optics.telescope import Telescope
     from planner.optics.view import View
     from planner.targets.kind import Kind
+    from planner.verdict.bodies.features import Feature
     from planner.verdict.deepsky.cluster_stars import GlobularStars, StarCount
     from planner.verdict.pairs.criteria import SplitClass
     from planner.verdict.pairs.outlook import Outlook
@@ -135,11 +138,18 @@ class ObjectDetail:
 
 @dataclass(frozen=True, slots=True)
 class BodyDetail:
-    """What only the Moon and planets have, at the best time."""
+    """What only the Moon and planets have, at the best time.
+
+    Within 60 degrees of the Sun ``safe_from`` and ``safe_until`` tell when one may look for it.
+    """
 
     diameter_arcsec: float
     illuminated_fraction: float
     elongation_deg: float
+    features: tuple[Feature, ...] = ()
+    satellites: Satellites | None = None
+    safe_from: datetime | None = None
+    safe_until: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,3 +247,4 @@ class Plan:
     lowest_sun_deg: float | None
     sun_ever_down: bool
     twilight_ever_over: bool
+    events: tuple[Event, ...] = ()

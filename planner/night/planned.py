@@ -8,31 +8,28 @@ import numpy as np
 
 from planner.ephemeris.bodies import Bodies
 from planner.ephemeris.constellation import constellation_at
-from planner.ephemeris.track import highest_altitude_deg
-from planner.importers.library import load_all_orbits
-from planner.night.margin_curve import (
-    even_stretch,
-    highest_deg,
-    only_too_high,
-    other_hours,
-    pair_window,
-)
+from planner.ephemeris.sun_safety import WALL_WITHIN_DEG
+from planner.night.pair_facts import PairFacts, pair_facts
 from planner.night.plan import (
-    Absence,
     BodyDetail,
     DoubleDetail,
     Identity,
     ObjectDetail,
     PlannedTarget,
     RedStarDetail,
-    Unusable,
     WorthTerms,
 )
+from planner.night.safe_span import safe_span
+from planner.night.spans import Span, spans_of
 from planner.optics.view import drift_s
 from planner.sky.airmass import airmass
-from planner.targets.columns import known, rows_of
+from planner.targets.columns import known
 from planner.targets.kind import Kind
-from planner.targets.pairs import NO_ORBIT, Pairs, by_chance, colour_word, combined_magnitude
+from planner.targets.pairs import (
+    Pairs,
+    colour_word,
+    combined_magnitude,
+)
 from planner.targets.red_stars import RedStars
 from planner.targets.titles import (
     object_designations,
@@ -45,11 +42,12 @@ from planner.targets.titles import (
 )
 from planner.verdict.deepsky.cluster_stars import cluster_stars
 from planner.verdict.pairs.criteria import SplitClass
-from planner.verdict.pairs.outlook import Outlook, OutlookPair, outlook
 from planner.verdict.steps import Step
 from planner.verdict.verdicts import NO_FILTER, NO_VIEW, Limit
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from planner.night.conditions import Conditions
     from planner.night.judging import Judged
     from planner.night.ranking import Entry
@@ -57,19 +55,31 @@ if TYPE_CHECKING:
     from planner.targets.deepsky import DeepSky
 
 
-def planned_target(conditions: Conditions, judged: Judged, entry: Entry) -> PlannedTarget:
-    """One target of a judged group by its entry in the list."""
+def planned_targets(
+    conditions: Conditions, judged: Judged, entries: Sequence[Entry]
+) -> list[PlannedTarget]:
+    """Targets of a judged group by their entries in the list, in that order."""
+    numbers = np.array([entry.number for entry in entries], dtype=np.intp)
+    rows, shown = judged.systems.lead[numbers], judged.shown[numbers]
+    spans = spans_of(conditions, judged, rows, shown)
+    facts = pair_facts(conditions, judged, numbers)
+    return [
+        _planned(conditions, judged, entry, spans[int(row)], facts)
+        for entry, row in zip(entries, rows, strict=True)
+    ]
+
+
+def _planned(
+    conditions: Conditions, judged: Judged, entry: Entry, span: Span, facts: PairFacts
+) -> PlannedTarget:
     number = entry.number
     row, *others = map(int, judged.systems.members(number))
-    targets, times, verdicts = judged.targets, judged.times, judged.verdicts
+    times, verdicts = judged.times, judged.verdicts
     usable = bool(times.usable[row])
     what = identity(judged, number)
     view = _view(conditions, judged, row)
-    first, last = int(times.first[row]), int(times.last[row])
+    first, last, even = span.first, span.last, span.even
     shown = bool(judged.shown[number])
-    if shown and isinstance(targets, Pairs):
-        first, last = pair_window(conditions, judged, row)
-    even = even_stretch(conditions, judged, row, (first, last)) if shown else None
     moments, best = conditions.instants, int(times.best[row])
     altitude, margin = float(times.altitude_deg[row]), float(verdicts.margin[row])
     filter_index = int(verdicts.filter_index[row])
@@ -84,7 +94,7 @@ def planned_target(conditions: Conditions, judged: Judged, entry: Entry) -> Plan
         altitude_deg=altitude if usable else None,
         azimuth_deg=float(times.azimuth_deg[row]) if usable else None,
         airmass=float(airmass(altitude)) if usable else None,
-        unusable=None if usable else _unusable(conditions, judged, row),
+        unusable=span.unusable,
         shown=shown,
         step=Step(int(verdicts.step[row])) if usable else Step.NOT_SEEN,
         limit=Limit(int(verdicts.limit[row])) if usable else Limit.ALTITUDE,
@@ -104,7 +114,7 @@ def planned_target(conditions: Conditions, judged: Judged, entry: Entry) -> Plan
             rarity=float(judged.worth.rarity[number]),
             variety=-entry.variety,
         ),
-        detail=_detail(conditions, judged, row, others),
+        detail=_detail(conditions, judged, row, others, facts),
     )
 
 
@@ -183,42 +193,30 @@ def _body_identity(judged: Judged, row: int) -> Identity:
 
 def _view(conditions: Conditions, judged: Judged, row: int) -> View | None:
     index = int(judged.verdicts.view[row])
-    return conditions.every_view[index] if judged.times.usable[row] and index != NO_VIEW else None
-
-
-def _unusable(conditions: Conditions, judged: Judged, row: int) -> Unusable:
-    highest = highest_deg(conditions, judged, row)
-    least = conditions.request.least_altitude_deg
-    bodies = isinstance(judged.targets, Bodies)
-    dark = conditions.sun_down if bodies else conditions.twilight_over
-    narrow = highest >= least and not conditions.hours.all()
-    if narrow and (found := other_hours(conditions, judged, row)):
-        first, last = (conditions.instants[moment] for moment in found)
-        return Unusable(Absence.OTHER_HOURS, highest, least, (first, last))
-    if not dark.any():
-        why = Absence.TOO_BRIGHT
-    elif highest < 0.0:
-        why = Absence.NEVER_UP
-    elif highest < least:
-        why = Absence.LOW
-    else:
-        high = only_too_high(conditions, judged, row)
-        why = Absence.HIGH if high else Absence.HIDDEN
-    return Unusable(why, highest, least)
+    if not judged.times.usable[row] or index == NO_VIEW:
+        return None
+    own = index < len(conditions.views)
+    return conditions.views[index] if own else conditions.every_view[index]
 
 
 def _detail(
-    conditions: Conditions, judged: Judged, row: int, others: list[int]
+    conditions: Conditions, judged: Judged, row: int, others: list[int], facts: PairFacts
 ) -> DoubleDetail | ObjectDetail | BodyDetail | RedStarDetail:
     if isinstance(judged.targets, Pairs):
-        further = tuple(_double(conditions, judged, other, ()) for other in others)
-        return _double(conditions, judged, row, further)
+        further = tuple(_double(conditions, judged, other, facts) for other in others)
+        return _double(conditions, judged, row, facts, further)
     found: Any = judged.verdicts.detail
+    usable = bool(judged.times.usable[row])
     if isinstance(judged.targets, Bodies):
+        beside = float(found.elongation_deg[row]) < WALL_WITHIN_DEG
+        safe = safe_span(conditions) if usable and beside else (None, None)
         return BodyDetail(
             diameter_arcsec=float(found.diameter_arcsec[row]),
             illuminated_fraction=float(found.illuminated_fraction[row]),
             elongation_deg=float(found.elongation_deg[row]),
+            features=tuple(found.features[row]) if usable else (),
+            safe_from=safe[0],
+            safe_until=safe[1],
         )
     if isinstance(judged.targets, RedStars):
         return RedStarDetail(
@@ -236,7 +234,11 @@ def _detail(
 
 
 def _double(
-    conditions: Conditions, judged: Judged, row: int, others: tuple[DoubleDetail, ...]
+    conditions: Conditions,
+    judged: Judged,
+    row: int,
+    facts: PairFacts,
+    others: tuple[DoubleDetail, ...] = (),
 ) -> DoubleDetail:
     pairs, found = judged.targets, judged.verdicts.detail
     usable = bool(judged.times.usable[row])
@@ -254,28 +256,7 @@ def _double(
         split_class=SplitClass(int(found.split_class[row])) if usable else SplitClass.NOT_SPLIT,
         limiting_seeing_arcsec=worst if usable else None,
         view=_view(conditions, judged, row),
-        chance_alignment=bool(by_chance(rows_of(pairs, [row]))[0]),
-        outlook=_outlook(conditions, judged, row),
+        chance_alignment=facts.by_chance[row],
+        outlook=facts.outlook.get(row),
         others=others,
     )
-
-
-def _outlook(conditions: Conditions, judged: Judged, row: int) -> Outlook | None:
-    """What the orbit holds for the next twenty years, at the pair's greatest height here."""
-    pairs: Pairs = judged.targets
-    if pairs.orbit_row[row] == NO_ORBIT:
-        return None
-    highest = float(highest_altitude_deg(conditions.request.site, pairs.dec_deg[row]))
-    if highest <= 0.0:
-        return None
-    path = float(airmass(highest))
-    pair = OutlookPair(
-        v1=float(pairs.v1[row]),
-        v2=float(pairs.v2[row]),
-        airmass=path,
-        sky_mag=conditions.request.zenith_sky_mag,
-        dispersion_along_arcsec=float(judged.judge.air.half_arcsec(path)),
-    )
-    orbits = load_all_orbits(conditions.request.library_folder)
-    orbit = rows_of(orbits, pairs.orbit_row[[row]])
-    return outlook(judged.judge, orbit, pair, float(conditions.grid.years[0]))

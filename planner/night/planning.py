@@ -9,14 +9,18 @@ import numpy as np
 from planner.night.conditions import STEP_MIN, night_conditions
 from planner.night.judging import judged_groups
 from planner.night.plan import Assumptions, Plan
-from planner.night.planned import planned_target
+from planner.night.planned import planned_targets
 from planner.night.ranking import ranked
 
 if TYPE_CHECKING:
     from planner.night.conditions import Conditions
+    from planner.night.events.event import Event
     from planner.night.judging import Judged
+    from planner.night.plan import PlannedTarget
     from planner.night.ranking import Entry
     from planner.night.request import Request
+
+FULL_MOON_DEG = 9.0  # phase angle that a night with an eclipse in it stays below; geometry
 
 
 def make_plan(request: Request) -> Plan:
@@ -44,7 +48,7 @@ def plan_of(conditions: Conditions, groups: list[Judged], chosen: list[Entry]) -
         telescope=request.telescope,
         views=request.views,
         assumptions=assumptions(request),
-        targets=tuple(planned_target(conditions, groups[entry.group], entry) for entry in chosen),
+        targets=_planned(conditions, groups, chosen),
         considered=sum(group.considered for group in groups),
         shown_count=sum(int(group.shown.sum()) for group in groups),
         hidden_count=sum(int((~group.shown).sum()) for group in groups),
@@ -55,7 +59,20 @@ def plan_of(conditions: Conditions, groups: list[Judged], chosen: list[Entry]) -
         lowest_sun_deg=_lowest_sun_deg(conditions),
         sun_ever_down=bool(conditions.sun_down.any()),
         twilight_ever_over=bool(conditions.twilight_over.any()),
+        events=_eclipse(conditions),
     )
+
+
+def _planned(
+    conditions: Conditions, groups: list[Judged], chosen: list[Entry]
+) -> tuple[PlannedTarget, ...]:
+    """The chosen targets in their order, each group worked out at once."""
+    found: dict[int, PlannedTarget] = {}
+    for number, group in enumerate(groups):
+        places = [place for place, entry in enumerate(chosen) if entry.group == number]
+        planned = planned_targets(conditions, group, [chosen[place] for place in places])
+        found.update(zip(places, planned, strict=True))
+    return tuple(found[place] for place in range(len(chosen)))
 
 
 def assumptions(request: Request) -> Assumptions:
@@ -72,6 +89,18 @@ def assumptions(request: Request) -> Assumptions:
         least_altitude_deg=request.least_altitude_deg,
         time_step_min=STEP_MIN,
     )
+
+
+def _eclipse(conditions: Conditions) -> tuple[Event, ...]:
+    """An eclipse of the Moon that the site sees tonight; only a full Moon is looked at closer."""
+    if float(conditions.moon.phase_angle_deg.min(initial=180.0)) > FULL_MOON_DEG:
+        return ()
+    from planner.night.events.lunar_eclipses import lunar_eclipses
+    from planner.night.events.sky_hours import sky_hours
+
+    site, date = conditions.request.site, conditions.request.date
+    hours = sky_hours(site, date, 1, conditions.request.least_altitude_deg)
+    return tuple(event for event in lunar_eclipses(hours) if event.seen)
 
 
 def _lowest_sun_deg(conditions: Conditions) -> float | None:

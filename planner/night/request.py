@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     import datetime as dt
     from pathlib import Path
 
+    from planner.ephemeris.red_spot import RedSpot
     from planner.ephemeris.site import Site
     from planner.eye.observer import Observer
     from planner.optics.eyepiece import Filter, Finder
@@ -33,6 +34,7 @@ class Request:
     usual hours rather than tonight's wish; ``faintest`` refers to a target's total magnitude;
     ``limit`` is the greatest number of targets (None for all), and with ``include_all`` that of
     those not shown beside them. ``only`` names the ids of the only targets wanted.
+    ``red_spot`` is what the observer knows of Jupiter's Red Spot.
     ``cache_folder`` keeps tables between runs; None works them out anew.
     ``library_folder`` holds the observer's own catalogs.
     """
@@ -62,6 +64,7 @@ class Request:
     library_folder: Path | None = None
     finders: tuple[Finder, ...] = ()
     include_all: bool = False
+    red_spot: RedSpot | None = None
 
     @property
     def setup(self) -> Setup:

@@ -10,6 +10,7 @@ from planner.night.judging import judged_groups
 from planner.night.margin_curve import margin_curve
 from planner.night.planning import plan_of
 from planner.night.ranking import ranked
+from planner.night.satellites import with_satellites
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -32,7 +33,9 @@ def plan_single(request: Request) -> tuple[Plan, tuple[MarginCurve, ...]]:
     chosen = ranked(groups, include_all=True)
     leads = [(groups[e.group], int(groups[e.group].systems.lead[e.number])) for e in chosen]
     curves = tuple(margin_curve(conditions, group, row) for group, row in leads)
-    return plan_of(conditions, groups, chosen), curves
+    plan = plan_of(conditions, groups, chosen)
+    targets = tuple(with_satellites(conditions, target) for target in plan.targets)
+    return replace(plan, targets=targets), curves
 
 
 @dataclass(frozen=True, slots=True)

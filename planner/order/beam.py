@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     Rows = NDArray[np.intp]
 
-WIDTH = 25  # labels kept at each minute; a setting of the search
+WIDTH = 16  # labels kept at each minute; a setting of the search
 FAN = 8  # next looks tried from each; a setting of the search
 
 

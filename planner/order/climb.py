@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.order.course import course_of, replaced, with_each
+from planner.order.course import course_of, hopeful, replaced, with_each
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -26,6 +26,7 @@ LONGEST_RUN = 6  # looks that are turned round or shifted by one; a setting of t
 SWEEPS = 6  # at most in one climb; each but the last has found something
 NEAR = 5  # looks on either side of a kick that are tried again; a setting of the search
 KICKED = (2, 7)  # looks that a kick throws out: at least, and below; a setting of the search
+MOST_KICKS, KICKED_LOOKS = 4, 150  # kicks, at most, and kicks times looks; settings of the search
 SEED = 20
 
 
@@ -41,17 +42,25 @@ def climb(clock: Clock, course: Course, span: tuple[int, int] | None = None) -> 
     return course
 
 
-def kicked(clock: Clock, course: Course, kicks: int) -> Course:
-    """Throw out a few looks in a row, climb again near by, and keep what is better."""
+def kicked(clock: Clock, course: Course) -> Course:
+    """Throw out a few looks in a row, climb again near by, and keep what is better.
+
+    The longer the course, the fewer the kicks: each is dearer there, and brings less.
+    """
     random = np.random.default_rng(SEED)
-    for _ in range(kicks):
+    tried_before: set[tuple[tuple[int, ...], int, int]] = set()
+    for _ in range(min(MOST_KICKS, KICKED_LOOKS // max(len(course), 1))):
         size = int(random.integers(*KICKED))
         first = int(random.integers(0, max(len(course) - size, 0) + 1))
         gone = set(course.rows[first : first + size])
         if not gone:
             break
-        tried = course_of(clock, course.rows[:first] + course.rows[first + size :], course)
         barred = int(random.choice(sorted(gone)))
+        rest = course.rows[:first] + course.rows[first + size :]
+        if (rest, first, barred) in tried_before:
+            continue
+        tried_before.add((rest, first, barred))
+        tried = course_of(clock, rest, course)
         tried = _exchanged(clock, tried, first - 1, first + 1, barred)
         tried = climb(clock, tried, (first - NEAR, first + size + NEAR))
         if tried.score > course.score:
@@ -100,6 +109,8 @@ def _turned(clock: Clock, course: Course, first: int, last: int) -> Course:
     for place in range(max(first, 0), min(last, len(course))):
         for run in _runs(course.rows[place : place + LONGEST_RUN]):
             after = place + len(run)
+            if not hopeful(clock, course, place, run):
+                continue
             if replaced(clock, course, place, after, run) > course.score:
                 rows = course.rows[:place] + run + course.rows[after:]
                 course = course_of(clock, rows, course)

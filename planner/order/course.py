@@ -21,7 +21,28 @@ if TYPE_CHECKING:
     from planner.order.terms import Terms
 
     Ints = NDArray[np.int64]
+    Ints32 = NDArray[np.int32]
     Rows = NDArray[np.intp]
+
+
+TURN_SLACK = 200.0  # hundredths of a point; a setting of the search
+MINUTE_WORTH = 300.0  # hundredths of a point for a minute saved; a setting of the search
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Look:
+    """The S minutes at which a look can start, their regimes, what it brings, and when it ends.
+
+    posture and end_posture (S,); end_cost (Q, S) from the posture at the end to the next.
+    """
+
+    minute: Rows
+    regime: Ints32
+    value: Ints
+    end: Rows
+    posture: Ints32
+    end_posture: Ints32
+    end_cost: Ints32
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -31,6 +52,8 @@ class Clock:
     terms: Terms
     value: Ints
     cost: Ints
+    looks: tuple[_Look, ...]
+    usual_regime: int
 
     def __len__(self) -> int:
         return len(self.terms)
@@ -40,7 +63,27 @@ def clock_of(terms: Terms, bonus: Ints) -> Clock:
     """The clock of some terms."""
     value = terms.value.astype(np.int64)
     value = np.where(value > POSSIBLE, value + bonus[:, None], NOT)
-    return Clock(terms, value, terms.cost.astype(np.int64))
+    return Clock(
+        terms=terms,
+        value=value,
+        cost=terms.cost.astype(np.int64),
+        looks=tuple(_look(terms, value, row) for row in range(len(terms))),
+        usual_regime=int(np.bincount(terms.regime).argmax()),
+    )
+
+
+def _look(terms: Terms, value: Ints, row: int) -> _Look:
+    minute = np.flatnonzero(value[row] > POSSIBLE)
+    end = minute + terms.minutes[row]
+    return _Look(
+        minute=minute,
+        regime=terms.regime[minute],
+        value=value[row, minute],
+        end=end,
+        posture=terms.posture[row, minute],
+        end_posture=terms.posture[row, end],
+        end_cost=np.ascontiguousarray(terms.posture_cost[terms.posture[row, end]].T),
+    )
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -79,6 +122,18 @@ def course_of(clock: Clock, rows: Sequence[int], like: Course | None = None) -> 
     return Course(rows, tuple(left), tuple(started), score)
 
 
+def possible_rows(clock: Clock, rows: Sequence[int]) -> list[int]:
+    """As many of a sequence as can be had in turn, the first of them first."""
+    kept: list[int] = []
+    left, last = _at_start(clock), len(clock)
+    for row in rows:
+        after = _leave(clock, left, last, row)
+        if after[-1, -1] > POSSIBLE:
+            kept.append(row)
+            left, last = after, row
+    return kept
+
+
 def start_minutes(clock: Clock, course: Course) -> list[int]:
     """The best start of each look of a possible sequence, the earliest of equals."""
     minutes = []
@@ -101,6 +156,28 @@ def replaced(clock: Clock, course: Course, first: int, after: int, rows: Sequenc
         left = _leave(clock, left, last, row)
         last = row
     return _joined(clock, left, last, course.started[after:], course.rows[after:])
+
+
+def hopeful(clock: Clock, course: Course, first: int, rows: Sequence[int]) -> bool:
+    """Whether other turns of the looks from ``first`` on may score more, by costs and hops alone.
+
+    A minute saved is taken at what the night brings a minute; values that rise or fall within the
+    run are given ``TURN_SLACK``.
+    """
+    last = course.rows[first - 1] if first else len(clock)
+    following = course.rows[first + len(rows) : first + len(rows) + 1]
+    before = _way_cost(clock, (last, *course.rows[first : first + len(rows)], *following))
+    return before - _way_cost(clock, (last, *rows, *following)) > -TURN_SLACK
+
+
+def _way_cost(clock: Clock, rows: tuple[int, ...]) -> float:
+    """What the ways along some rows take, in the regime of most minutes."""
+    regime = clock.usual_regime
+    hop, cost = clock.terms.hop[regime], clock.cost[regime]
+    return sum(
+        float(cost[a, b]) + MINUTE_WORTH * float(hop[a, b])
+        for a, b in zip(rows[:-1], rows[1:], strict=True)
+    )
 
 
 def with_each(clock: Clock, course: Course, first: int, after: int, others: Rows) -> Ints:
@@ -166,36 +243,33 @@ def _at_end(clock: Clock) -> Ints:
 
 def _leave(clock: Clock, left: Ints, last: int, row: int) -> Ints:
     """``left`` after one more look."""
-    terms = clock.terms
-    minute = np.flatnonzero(clock.value[row] > POSSIBLE)
-    regime = terms.regime[minute]
-    ready = minute - terms.hop[regime, last, row]
-    score = clock.value[row, minute] - clock.cost[regime, last, row]
-    score = score + np.where(ready >= 0, left[terms.posture[row, minute], ready], NOT)
-    end = minute + terms.minutes[row]
+    look, hop = clock.looks[row], clock.terms.hop[:, last, row]
     found = np.full_like(left, NOT)
-    found[:, end] = np.maximum(score - terms.posture_cost[terms.posture[row, end]].T, NOT)
+    earliest = int((left[-1] > POSSIBLE).argmax()) if left[-1, -1] > POSSIBLE else left.shape[1]
+    some = slice(int(np.searchsorted(look.minute, earliest)), None)
+    regime = look.regime[some]
+    ready = look.minute[some] - hop[regime]
+    score = look.value[some] - clock.cost[:, last, row][regime]
+    score += np.where(ready >= 0, left[look.posture[some], ready], NOT)
+    found[:, look.end[some]] = np.maximum(score - look.end_cost[:, some], NOT)
     return np.asarray(np.maximum.accumulate(found, axis=1))
 
 
 def _start(clock: Clock, started: Ints, row: int, following: int | None) -> Ints:
     """``started`` for the look before."""
-    terms = clock.terms
-    minute = np.flatnonzero(clock.value[row] > POSSIBLE)
-    end = minute + terms.minutes[row]
+    terms, look = clock.terms, clock.looks[row]
     found = np.full(started.shape, NOT, dtype=np.int64)
     if following is None:
-        found[minute] = clock.value[row, minute] + started[end]
+        found[look.minute] = look.value + started[look.end]
         return found
-    posture = terms.posture[row, end]
-    best = np.full(len(minute), NOT, dtype=np.int64)
+    best = np.full(len(look.minute), NOT, dtype=np.int64)
     for stretch in terms.stretches:
         if (started[stretch.first : stretch.last + 1] > POSSIBLE).any():
             table = _after(clock, started, following, stretch.first, stretch.last)
-            at = np.maximum(end + terms.hop[stretch.regime, row, following], stretch.first)
-            value = table[posture, np.minimum(at, stretch.last + 1)]
+            at = np.maximum(look.end + terms.hop[stretch.regime, row, following], stretch.first)
+            value = table[look.end_posture, np.minimum(at, stretch.last + 1)]
             best = np.maximum(best, value - clock.cost[stretch.regime, row, following])
-    found[minute] = np.maximum(clock.value[row, minute] + best, NOT)
+    found[look.minute] = np.maximum(look.value + best, NOT)
     return found
 
 

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.order.terms import POSSIBLE, some_of
+from planner.order.terms import NOT, POSSIBLE, some_of
 from planner.order.value_to_go import best_walk, value_to_go
 
 if TYPE_CHECKING:
@@ -25,10 +25,11 @@ if TYPE_CHECKING:
     Ints = NDArray[np.int32]
     Rows = NDArray[np.intp]
 
-STEPS = 14  # of the ascent
+STEPS, STEPS_OF_FEW, FEW = 12, 30, 30  # of the ascent; more for few candidates
 AIMED_SHARE = 0.9  # of the best bound so far: what a step heads for; a setting of the search
 LAST_SHARE = 0.1  # steps shrink to this share over the run; a setting of the search
 SLACK = 600  # a candidate this far from paying anywhere is set aside; a setting of the search
+MOST_IN_PLAY = 120  # the best of them; the final bound counts all; a setting of the search
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -63,16 +64,19 @@ def first_prices(terms: Terms) -> tuple[Ints, int]:
 
 
 def in_play(terms: Terms, minute_worth: int) -> Rows:
-    """Rows of the candidates that may pay somewhere; must-sees always."""
+    """Rows of the candidates that may pay somewhere, the best of many; must-sees always."""
     cheapest = terms.cost.min(axis=(0, 1), initial=0)
     shortest = terms.hop.min(axis=(0, 1), initial=terms.session_minutes)
     gain = terms.value.max(axis=1, initial=0) - cheapest
     gain = gain - minute_worth * (terms.minutes + shortest)
     startable = (terms.value > POSSIBLE).any(axis=1)
-    return np.flatnonzero(startable & ((gain > -SLACK) | terms.must))
+    best = np.argsort(-np.where(startable, gain, NOT), kind="stable")[:MOST_IN_PLAY]
+    among = np.zeros(len(terms), dtype=bool)
+    among[best] = gain[best] > -SLACK
+    return np.flatnonzero(startable & (among | terms.must))
 
 
-def climbed(terms: Terms, musts: Bools, steps: int = STEPS) -> Prices:
+def climbed(terms: Terms, musts: Bools, steps: int | None = None) -> Prices:
     """The best prices of some steps of the ascent.
 
     ``musts`` (N,) marks the must-sees that every order in question holds: theirs may fall below 0.
@@ -82,6 +86,7 @@ def climbed(terms: Terms, musts: Bools, steps: int = STEPS) -> Prices:
     some = some_of(terms, rows)
     price, free = begin[rows].astype(float), musts[rows]
     best: Prices | None = None
+    steps = steps or (STEPS_OF_FEW if len(rows) <= FEW else STEPS)
     for number in range(steps):
         found = priced(some, rows, np.round(price).astype(np.int32))
         if best is None or found.bound < best.bound:
@@ -111,5 +116,5 @@ def bound_of_all(terms: Terms, prices: Prices) -> int:
 
 def _usual(table: Ints) -> Ints:
     """The median over all rows of a table (R, N + 1, N), possible ways alone: (N,)."""
-    flat = np.sort(table.reshape(-1, table.shape[-1]), axis=0)
+    flat = np.sort(np.concatenate(list(table)), axis=0)
     return np.asarray(flat[(len(flat) - 1) // 2])

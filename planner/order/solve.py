@@ -10,7 +10,7 @@ import numpy as np
 
 from planner.order.beam import beam_search
 from planner.order.climb import climb, kicked
-from planner.order.course import clock_of, course_of, start_minutes, with_each
+from planner.order.course import clock_of, course_of, possible_rows, start_minutes, with_each
 from planner.order.prices import bound_of_all, climbed, in_play, priced
 from planner.order.terms import POSSIBLE, some_of, terms_of
 
@@ -24,8 +24,9 @@ if TYPE_CHECKING:
 
     Ints = NDArray[np.int64]
 
-KEEP_POINTS = 100  # hundredths, for each look that keeps the one before it; a setting of the search
-KICKS = 8  # a setting of the search
+KEEP_POINTS = 200  # hundredths, for each look that keeps the one before it; a setting of the search
+NARROW = (6, 5)  # width and fan of the beam for an order made anew; settings of the search
+UPSET_SHARE = 0.02  # of the old score: what an order made afresh has to bring; own judgement
 MOST_BONUS = 400_000_000  # of all must-sees together, so that no sum leaves its range
 
 
@@ -60,14 +61,14 @@ class Order:
         return list(zip(self.ids, self.starts, strict=True))
 
 
-def solve(problem: Problem, kicks: int = KICKS) -> Order:
+def solve(problem: Problem) -> Order:
     """A good order and its bound; the same on every machine, whatever the order of the rows."""
     terms = terms_of(problem)
     prices = climbed(terms, terms.must & _startable(terms))
     some = prices.to_go.terms
     clock = clock_of(some, _bonus(some))
     course = _best_course(clock, [beam_search(prices.to_go)])
-    course = kicked(clock, course, kicks)
+    course = kicked(clock, course)
     return _order(terms, prices, clock, course, some)
 
 
@@ -76,7 +77,7 @@ def resolve(problem: Problem, old: Order) -> Order:
 
     ``problem`` begins now: minute 0 is this one, what is done or skipped is no candidate any more,
     and row N + 1 of its hops is where the observer stands. A look that comes after the same one
-    as before is worth another point to the search, so nothing is shuffled without gain.
+    as before is worth two more points to the search, so nothing is shuffled without gain.
     """
     terms = terms_of(problem)
     rows = {name: row for row, name in enumerate(terms.ids)}
@@ -89,9 +90,10 @@ def resolve(problem: Problem, old: Order) -> Order:
     prices = priced(some, play, known[play])
     clock = clock_of(some, _bonus(some))
     place = {row: number for number, row in enumerate(play.tolist())}
-    course = _best_course(clock, [_possible(clock, [place[row] for row in rest])])
-    other = _best_course(clock, [beam_search(prices.to_go)])
-    course = other if other.score > course.score else course
+    course = _best_course(clock, [possible_rows(clock, [place[row] for row in rest])])
+    other = _best_course(clock, [beam_search(prices.to_go, *NARROW)])
+    worth_it = course.score + UPSET_SHARE * abs(old.score)
+    course = other if other.score > worth_it else course
     return _order(terms, prices, clock, course, some_of(terms, play))
 
 
@@ -141,17 +143,8 @@ def _inserted(clock: Clock, course: Course, others: NDArray[np.intp]) -> Course:
         course = better
 
 
-def _possible(clock: Clock, rows: list[int]) -> list[int]:
-    """As many of a sequence as can still be had in turn."""
-    kept: list[int] = []
-    for row in rows:
-        if course_of(clock, [*kept, row]).score > POSSIBLE:
-            kept.append(row)
-    return kept
-
-
 def _kept_cost(terms: Terms, rest: list[int]) -> NDArray[np.int32]:
-    """The costs, with the point for each look that follows the same one as before."""
+    """The costs, with the points for each look that follows the same one as before."""
     cost = terms.cost.copy()
     for before, row in zip([len(terms), *rest[:-1]], rest, strict=True):
         way = cost[:, before, row] < -POSSIBLE
@@ -165,7 +158,7 @@ def _minute_worth(old: Order) -> int:
 
 
 def _order(terms: Terms, prices: Prices, clock: Clock, course: Course, some: Terms) -> Order:
-    """The order of a course; ``some`` are the clock's terms without a point for keeping."""
+    """The order of a course; ``some`` are the clock's terms without the points for keeping."""
     starts = start_minutes(clock, course)
     plain = clock_of(some, np.zeros(len(some), dtype=np.int64))
     score, idle, last, left = -int(terms.awake[0]), 0, len(some), 0

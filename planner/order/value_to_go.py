@@ -7,7 +7,7 @@ solves it exactly.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
     from planner.order.terms import Stretch, Terms
 
+    Bools = NDArray[np.bool_]
     Ints = NDArray[np.int32]
     Rows = NDArray[np.intp]
 
@@ -49,10 +50,11 @@ class ValueToGo:
 class _Reach:
     """The hops and costs of one regime, and their extremes (N,) over the rows that have a way.
 
+    ``place`` (N + 1, N) is where ``starting``, laid flat, has each hop's end, from a minute on.
     A candidate that some row has no way to, other than itself, has the dearest cost -``NOT``.
     """
 
-    hop: NDArray[np.intp]
+    place: NDArray[np.intp]
     cost: Ints
     shortest: Ints
     longest: Ints
@@ -62,7 +64,10 @@ class _Reach:
 
 
 def value_to_go(terms: Terms, price: Ints) -> ValueToGo:
-    """One pass backwards over the minutes; ``price`` is (N,), taken at each visit."""
+    """One pass backwards over the minutes; ``price`` is (N,), taken at each visit.
+
+    No look ends within the minutes of the shortest one, so as many minutes are taken at once.
+    """
     n, t, classes = len(terms), terms.session_minutes, len(terms.posture_cost)
     worth = np.where(terms.value > POSSIBLE, terms.value - price[:, None], NOT)
     to_go = ValueToGo(
@@ -70,31 +75,28 @@ def value_to_go(terms: Terms, price: Ints) -> ValueToGo:
         price=price,
         leaving=np.full((n + 1, t + 1), NOT, dtype=np.int32),
         starting=np.full((t + 2, classes, n), NOT, dtype=np.int32),
-        best_start=np.full((t + 2, classes, n), t + 1, dtype=np.int32),
+        best_start=np.empty(0, dtype=np.int32),
     )
-    starters, leavers = _starters(terms), _leavers(terms)
-    to_go.leaving[leavers[t], t] = -terms.awake[t]
+    cost = terms.posture_cost.T[terms.posture[:-1].T].transpose(0, 2, 1)
+    now = np.ascontiguousarray(
+        np.where((worth > POSSIBLE).T[:, None], worth.T[:, None] - cost, NOT)
+    )
+    ends = np.minimum(np.arange(t + 1)[:, None] + terms.minutes, t) + np.arange(n) * (t + 1)
+    leaves = _leavable(terms)
+    to_go.leaving[leaves[:, t], t] = -terms.awake[t]
     reaches = {stretch.regime: _reach(terms, stretch.regime) for stretch in terms.stretches}
+    chunk = int(terms.minutes.min(initial=t))
     for stretch in reversed(terms.stretches):
-        reach = reaches[stretch.regime]
-        waiting = _waiting(to_go, stretch)
-        for minute in range(stretch.last, stretch.first - 1, -1):
-            _start(to_go, worth, starters[minute], minute, minute < stretch.last)
-            rows = leavers[minute]
-            if rows.size:
-                best = _near(to_go, reach, stretch, minute, rows)
-                for later, constant in waiting:
-                    far = minute + int(terms.hop[later.regime].max()) <= later.first
-                    onward = (
-                        constant[terms.posture[rows, minute], rows]
-                        if far
-                        else _later(to_go, later, minute, rows, terms.posture[rows, minute]).max(
-                            axis=1, initial=NOT
-                        )
-                    )
-                    best = np.maximum(best, onward)
-                to_go.leaving[rows, minute] = np.maximum(best, -terms.awake[minute])
-    return to_go
+        reach, waiting = reaches[stretch.regime], _waiting(to_go, stretch)
+        last = stretch.last
+        while last >= stretch.first:
+            first = max(stretch.first, last - chunk + 1)
+            _start(to_go, now, ends, (first, last), last < stretch.last)
+            whole = last + reach.farthest <= stretch.last
+            for minutes in [np.arange(first, last + 1)] if whole else range(last, first - 1, -1):
+                _leave(to_go, reach, stretch, np.atleast_1d(minutes), leaves, waiting)
+            last = first - 1
+    return replace(to_go, best_start=_best_starts(to_go, now))
 
 
 def onward(to_go: ValueToGo, minute: int, rows: Rows) -> tuple[Ints, Ints]:
@@ -142,7 +144,7 @@ def _reach(terms: Terms, regime: int) -> _Reach:
     others = ~np.eye(n + 1, n, dtype=bool)
     longest = hop.max(axis=0, initial=0)
     return _Reach(
-        hop=hop,
+        place=hop * (len(terms.posture_cost) * n) + np.arange(n),
         cost=cost,
         shortest=np.where(way, hop, longest).min(axis=0, initial=int(longest.max(initial=0))),
         longest=longest,
@@ -152,63 +154,100 @@ def _reach(terms: Terms, regime: int) -> _Reach:
     )
 
 
-def _starters(terms: Terms) -> list[Rows]:
-    possible = terms.value > POSSIBLE
-    return [np.flatnonzero(possible[:, minute]) for minute in range(possible.shape[1])]
-
-
-def _leavers(terms: Terms) -> list[Rows]:
-    """Rows that can be left at each minute; the start is one at minute 0."""
+def _leavable(terms: Terms) -> Bools:
+    """Which rows can be left at which minutes, (N + 1, T + 1); the start is one at minute 0."""
     n, minutes = terms.value.shape
     leaves = np.zeros((n + 1, minutes), dtype=bool)
     row, start = np.nonzero(terms.value > POSSIBLE)
     leaves[row, start + terms.minutes[row]] = True
     leaves[n, 0] = True
-    return [np.flatnonzero(leaves[:, minute]) for minute in range(minutes)]
+    return leaves
 
 
-def _start(to_go: ValueToGo, worth: Ints, rows: Rows, minute: int, goes_on: bool) -> None:
-    """Fill ``starting`` at a minute: start now, or later in the stretch if it goes on."""
-    terms = to_go.terms
+def _start(to_go: ValueToGo, now: Ints, ends: Rows, span: tuple[int, int], goes_on: bool) -> None:
+    """Fill ``starting`` for the minutes of a span: start then, or later if the stretch goes on.
+
+    ``now`` (T + 1, Q, N) has what starting at each minute brings until the look ends.
+    """
+    first, last = span
+    leaving = to_go.leaving.reshape(-1).take(ends[first : last + 1])
+    possible = (leaving > POSSIBLE) & (now[first : last + 1, 0] > POSSIBLE)
+    here = now[first : last + 1]
+    here += leaving[:, None]
+    here[~np.broadcast_to(possible[:, None], here.shape)] = NOT
+    filled = to_go.starting[first : last + 1]
+    np.maximum.accumulate(here[::-1], axis=0, out=filled[::-1])
     if goes_on:
-        to_go.starting[minute] = to_go.starting[minute + 1]
-        to_go.best_start[minute] = to_go.best_start[minute + 1]
-    if rows.size:
-        now = worth[rows, minute] + to_go.leaving[rows, minute + terms.minutes[rows]]
-        now = now - terms.posture_cost[:, terms.posture[rows, minute]]
-        later = to_go.starting[minute][:, rows]
-        to_go.starting[minute][:, rows] = np.maximum(now, later)
-        to_go.best_start[minute][:, rows] = np.where(
-            now >= later, minute, to_go.best_start[minute][:, rows]
-        )
+        np.maximum(filled, to_go.starting[last + 1], out=filled)
 
 
-def _near(to_go: ValueToGo, reach: _Reach, stretch: Stretch, minute: int, rows: Rows) -> Ints:
-    """The best onward within the stretch of the minute itself, (L,)."""
+def _best_starts(to_go: ValueToGo, now: Ints) -> Ints:
+    """The earliest minute (T + 2, Q, N) at which each value of ``starting`` is had."""
+    t = to_go.terms.session_minutes
+    found = np.full(to_go.starting.shape, t + 1, dtype=np.int32)
+    had = (now == to_go.starting[:-1]) & (now > POSSIBLE)
+    minute = np.where(had, np.arange(t + 1, dtype=np.int32)[:, None, None], np.int32(t + 1))
+    found[:-1] = np.minimum.accumulate(minute[::-1], axis=0)[::-1]
+    return found
+
+
+def _leave(
+    to_go: ValueToGo,
+    reach: _Reach,
+    stretch: Stretch,
+    minutes: Rows,
+    leaves: Bools,
+    waiting: list[tuple[Stretch, Ints]],
+) -> None:
+    """Fill ``leaving`` for some minutes of a stretch, where the rows can be left."""
     terms = to_go.terms
-    posture = terms.posture[rows, minute]
-    if minute + reach.farthest > stretch.last:
-        return np.asarray(_later(to_go, stretch, minute, rows, posture).max(axis=1, initial=NOT))
+    rows = np.flatnonzero(leaves[:, minutes].any(axis=1))
+    if not rows.size:
+        return
+    posture = terms.posture[rows[:, None], minutes].T
+    best = np.asarray(np.broadcast_to(-terms.awake[minutes][:, None], posture.shape))
+    if minutes[-1] + reach.farthest <= stretch.last:
+        best = np.maximum(best, _near(to_go, reach, minutes, rows, posture))
+    else:
+        onward = _later(to_go, stretch, int(minutes[0]), rows, posture[0])
+        best = np.maximum(best, onward.max(axis=1, initial=NOT))
+    for later, constant in waiting:
+        if minutes[-1] + int(terms.hop[later.regime].max()) <= later.first:
+            best = np.maximum(best, constant[posture, rows])
+        else:
+            each = [
+                _later(to_go, later, minute, rows, posture[place]).max(axis=1, initial=NOT)
+                for place, minute in enumerate(minutes.tolist())
+            ]
+            best = np.maximum(best, each)
+    to_go.leaving[rows[:, None], minutes] = np.where(leaves[rows[:, None], minutes], best.T, NOT)
+
+
+def _near(to_go: ValueToGo, reach: _Reach, minutes: Rows, rows: Rows, posture: Ints) -> Ints:
+    """The best onward within the stretch of the minutes themselves, (minutes, L)."""
     _, classes, n = to_go.starting.shape
-    columns = _worthy(to_go, reach, minute)
-    places = rows[:, None] * n + columns
-    place = reach.hop.take(places) * (classes * n) + columns
-    place += ((minute * classes + posture) * n)[:, None]
-    value = to_go.starting.reshape(-1).take(place) - reach.cost.take(places)
-    return np.asarray(value.max(axis=1, initial=NOT))
+    columns = _worthy(to_go, reach, minutes)
+    if not columns.size:
+        return np.full(posture.shape, NOT, dtype=np.int32)
+    place = reach.place[rows[:, None], columns]
+    place = place + ((minutes[:, None] * classes + posture) * n)[:, :, None]
+    value = to_go.starting.reshape(-1).take(place)
+    value -= reach.cost[rows[:, None], columns]
+    return np.asarray(value.max(axis=2))
 
 
-def _worthy(to_go: ValueToGo, reach: _Reach, minute: int) -> Rows:
+def _worthy(to_go: ValueToGo, reach: _Reach, minutes: Rows) -> Rows:
     """The candidates that can be the best onward of any row, in rising order.
 
     One whose greatest gain over all rows is below the least gain of two others never is; of the
     two, one is another than the row itself.
     """
+    minutes = minutes[:, None]
     every = np.arange(to_go.starting.shape[2])
-    soon = to_go.starting[minute + reach.shortest, :, every].max(axis=1) - reach.cheapest
-    late = to_go.starting[minute + reach.longest, :, every].min(axis=1) - reach.dearest
-    second = np.partition(late, -2)[-2] if len(late) > 1 else NOT
-    return np.flatnonzero(soon >= max(int(second), POSSIBLE))
+    soon = to_go.starting[minutes + reach.shortest, :, every].max(axis=2) - reach.cheapest
+    late = to_go.starting[minutes + reach.longest, :, every].min(axis=2) - reach.dearest
+    second = np.partition(late, -2, axis=1)[:, -2] if len(every) > 1 else np.full(len(soon), NOT)
+    return np.flatnonzero((soon >= np.maximum(second, POSSIBLE)[:, None]).any(axis=0))
 
 
 def _later(to_go: ValueToGo, stretch: Stretch, minute: int, rows: Rows, posture: Ints) -> Ints:

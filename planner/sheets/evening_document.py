@@ -9,6 +9,7 @@ from planner.sheets.reason_words import LEFT_OUT_WORDS, why_words
 
 if TYPE_CHECKING:
     from planner.night.evening.evening import Evening, Look
+    from planner.night.evening.preparing import Omitted
 
 FORMAT = "planner-plan/1"
 
@@ -24,11 +25,9 @@ def evening_document(evening: Evening) -> dict[str, Any]:
         "score": round(evening.score, 2),
         "bound": round(evening.bound, 2),
         "idle_minutes": evening.idle_minutes,
+        "unmet": [_omitted_row(item) for item in evening.unmet],
         "entries": [entry_row(look) for look in evening.looks],
-        "left_out": [
-            {"target_id": item.id, "name": item.name, "reason": LEFT_OUT_WORDS[item.why]}
-            for item in evening.left_out
-        ],
+        "left_out": [_omitted_row(item) for item in evening.left_out],
         "prices": dict(sorted(evening.prices.items())),
     }
 
@@ -51,6 +50,10 @@ def entry_row(look: Look) -> dict[str, Any]:
         "why": why_words(look.why),
         "hop": None if look.hop is None else hop_document(look.hop),
     }
+
+
+def _omitted_row(item: Omitted) -> dict[str, Any]:
+    return {"target_id": item.id or None, "name": item.name, "reason": LEFT_OUT_WORDS[item.why]}
 
 
 def _rounded(value: float | None, digits: int) -> float | None:

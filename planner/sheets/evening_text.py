@@ -36,6 +36,8 @@ def evening_text(evening: Evening) -> str:
     """Header, the looks in their order with reasons and hops, and what is left out."""
     parts = ["\n".join(wrapped(line) for line in night_lines(evening.plan))]
     parts.append(wrapped(score_words(evening), 0))
+    if evening.unmet:
+        parts.append("\n".join(wrapped(line, 2) for line in unmet_lines(evening)))
     if evening.looks:
         parts += [_lines(evening.looks), "\n".join(map(wrapped, (LEGEND[1], CLOCK_NOTE)))]
     if evening.left_out:
@@ -53,6 +55,14 @@ def score_words(evening: Evening) -> str:
         f"{looks} looks, {evening.score:.0f} points of worth less costs: this order holds at least "
         f"{int(100 * share)} % of what any could; {evening.idle_minutes} minutes are free."
     )
+
+
+def unmet_lines(evening: Evening) -> list[str]:
+    """What the observer wants and cannot have, each with its reason."""
+    return [
+        f"You asked for {item.name}, but it is not in the order: {LEFT_OUT_WORDS[item.why]}."
+        for item in evening.unmet
+    ]
 
 
 def _lines(looks: tuple[Look, ...]) -> str:

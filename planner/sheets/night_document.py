@@ -6,7 +6,7 @@ import math
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
-from planner.night.plan import RedStarDetail
+from planner.night.plan import BodyDetail, RedStarDetail
 from planner.sheets.double_words import (
     CLASS_NAMES,
     TOLD_CLASSES,
@@ -14,6 +14,8 @@ from planner.sheets.double_words import (
     limiting_seeing,
     outlook_words,
 )
+from planner.sheets.events_document import event_row
+from planner.sheets.feature_words import feature_rows
 from planner.sheets.night_notes import night_notes
 from planner.sheets.verdict_words import limit_words, reason_words, verdict_words
 from planner.verdict.pairs.criteria import SplitClass
@@ -36,7 +38,8 @@ COLUMNS = (
     "magnitude_range", "size_arcmin", "window_start", "window_end", "best_time", "as_good_from",
     "as_good_until", "altitude_deg", "azimuth_deg", "airmass", "shown", "verdict", "margin",
     "margin_unit", "uncertainty", "limited_by", "reason", "view", "eyepiece", "magnification",
-    "exit_pupil_mm", "true_field_deg", "filter", "drift_s", "worth", "components",
+    "exit_pupil_mm", "true_field_deg", "filter", "drift_s", "worth", "features", "satellites",
+    "components",
     "separation_arcsec", "position_angle_deg", "magnitudes", "measure_epoch", "measure_source",
     "colours", "class", "worst_seeing_arcsec", "worst_seeing_by_class", "chance_alignment",
     "outlook", "other_pairs",
@@ -71,6 +74,7 @@ def night_document(plan: Plan) -> dict[str, Any]:
         "considered": plan.considered,
         "shown_count": plan.shown_count,
         "notes": list(night_notes(plan)),
+        "events": [event_row(event) for event in plan.events],
         "targets": target_rows(plan),
     }
 
@@ -116,11 +120,24 @@ def target_row(target: PlannedTarget) -> dict[str, Any]:
         "filter": target.filter_name,
         "drift_s": _rounded(target.drift_s, 1),
         "worth": round(target.worth.total, 1),
+        "features": (
+            feature_rows(target.detail.features) if isinstance(target.detail, BodyDetail) else None
+        ),
+        "satellites": _satellites(target),
     }
     if target.double is not None:
         row.update(_double_fields(target.double))
         row["other_pairs"] = [_other_pair(other) for other in target.double.others]
     return row
+
+
+def _satellites(target: PlannedTarget) -> dict[str, Any] | None:
+    detail = target.detail
+    if not isinstance(detail, BodyDetail) or detail.satellites is None:
+        return None
+    from planner.sheets.satellite_words import satellite_document  # few ask for moons
+
+    return satellite_document(detail.satellites)
 
 
 def _instrument(plan: Plan) -> dict[str, Any]:

@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 
 from tabulate import tabulate
 
+from planner.night.plan import BodyDetail
+from planner.sheets.feature_words import shown_words
 from planner.sheets.listing import Order, listing
 from planner.sheets.night_words import (
     EVEN_NOTE,
@@ -51,13 +53,25 @@ def night_text(plan: Plan, order: Order = Order.WORTH) -> str:
         notes = [_eyepiece_note([target for _, target in shown]), MARGIN_NOTE, *LEGEND]
         notes += [EVEN_NOTE] if any(target.even_start for _, target in shown) else []
         notes += [TIME_NOTE] if order is Order.TIME else []
-        parts += [_table(shown), "\n".join(map(wrapped, notes)).replace(HARD_SPACE, " ")]
+        features = _feature_lines([target for _, target in shown])
+        parts += [_table(shown), *features, "\n".join(map(wrapped, notes)).replace(HARD_SPACE, " ")]
     else:
         parts.append(nothing_words(plan))
     if hidden:
         parts.append("Not shown tonight:\n" + "\n".join(_hidden_line(t) for t in hidden))
     parts.append(wrapped(_count_words(plan, len(shown), len(hidden)), 0))
     return "\n\n".join(parts)
+
+
+def _feature_lines(targets: list[PlannedTarget]) -> list[str]:
+    """What the planets of the list show, a line each, in one block; none without planets."""
+    lines = []
+    for target in targets:
+        detail = target.detail
+        words = shown_words(detail.features) if isinstance(detail, BodyDetail) else ""
+        if words:
+            lines.append(wrapped(f"{target.name} shows {words}"))
+    return ["\n".join(lines)] if lines else []
 
 
 def _count_words(plan: Plan, shown: int, hidden: int) -> str:

@@ -210,4 +210,8 @@ def night_lines(plan: Plan) -> list[str]:
         f"({assumed.air_words})",
     ]
     lines.extend(night_notes(plan))
-    return lines
+    if not plan.events:
+        return lines
+    from planner.sheets.event_words import eclipse_header  # it needs the compass from here
+
+    return [*(eclipse_header(event) for event in plan.events), *lines]

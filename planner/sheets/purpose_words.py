@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from planner.verdict.scope.purpose import (
+from planner.verdict.scope.purpose import AsAtNight, Fit, NearExitPupil, NearPower
+from planner.verdict.scope.typical import (
+    CLUSTER_ARCMIN,
+    CLUSTER_STARS_MAG,
     GALAXY_ARCMIN,
     GALAXY_MAG,
+    GLOBULAR_ARCMIN,
+    GLOBULAR_MAG,
     NEBULA_ARCMIN,
     NEBULA_SURFACE_MAG,
-    AboveThreshold,
     FaintTarget,
-    Fit,
-    NearExitPupil,
-    NearPower,
 )
 
 if TYPE_CHECKING:
@@ -25,8 +26,11 @@ FIT_WORDS = {Fit.TOO_LOW: "too low", Fit.RIGHT: "right", Fit.TOO_HIGH: "too high
 TARGET_WORDS = {
     FaintTarget.GALAXY: f"a galaxy of mag {GALAXY_MAG:g}, {GALAXY_ARCMIN[0]:g}' x "
     f"{GALAXY_ARCMIN[1]:g}', with a bright middle",
-    FaintTarget.PATCH: f"a white patch of {NEBULA_ARCMIN:g}', {NEBULA_SURFACE_MAG:g} mag per "
-    "square arcsecond",
+    FaintTarget.NEBULA: f"an emission nebula of {NEBULA_ARCMIN:g}', {NEBULA_SURFACE_MAG:g} mag "
+    "per square arcsecond",
+    FaintTarget.GLOBULAR: f"a globular cluster of mag {GLOBULAR_MAG:g}, {GLOBULAR_ARCMIN:g}'",
+    FaintTarget.CLUSTER: f"an open cluster of {CLUSTER_ARCMIN:g}' with stars of mag "
+    f"{CLUSTER_STARS_MAG:g}",
 }
 
 
@@ -36,8 +40,10 @@ def unit_words(reason: Reason) -> str:
         return "1 is the exit pupil asked for"
     if isinstance(reason, NearPower):
         return "1 is the power wanted"
-    if isinstance(reason, AboveThreshold):
-        return f"mag above the threshold for {TARGET_WORDS[reason.target]}"
+    if isinstance(reason, AsAtNight):
+        return (
+            f"1 is the power that suits {TARGET_WORDS[reason.target]}, below 0 the magnitudes lost"
+        )
     return "degrees of field x share of the aperture used"
 
 
@@ -51,15 +57,22 @@ def rank_words(setup: Setup, ranked: RankedView) -> str:
         )
     if isinstance(reason, NearPower):
         return f"{FIT_WORDS[reason.fit]}: {_power_words(setup, reason)}"
-    if isinstance(reason, AboveThreshold):
-        return (
-            f"{'too large for the field; ' if reason.overflows else ''}{reason.size_arcmin:.0f}' "
-            f"look {reason.looks_deg:.1f} deg across, sky {reason.sky_darker_mag:.1f} mag darker"
-        )
+    if isinstance(reason, AsAtNight):
+        return _night_words(reason)
     return (
         f"{view.true_field_deg:.2f} deg of sky, {reason.used_aperture_mm:.0f} of "
         f"{reason.clear_aperture_mm:.0f} mm aperture used"
     )
+
+
+def _night_words(reason: AsAtNight) -> str:
+    words = [
+        f"looks {reason.looks_deg:.1f} deg across",
+        f"{reason.margin_mag:.1f} mag in hand",
+    ]
+    if reason.filter_name is not None:
+        words.append(f"with {reason.filter_name}")
+    return f"{'too large for the field; ' if reason.overflows else ''}{', '.join(words)}"
 
 
 def _ratio_words(ratio: float) -> str:

@@ -13,7 +13,9 @@ if TYPE_CHECKING:
 WHY_WORDS = {
     Why.WANTED: "you asked for it",
     Why.GOES_AT: "goes at {time}",
+    Why.LIGHT_FROM: "too light for it from {time}",
     Why.REACHED_FROM: "within reach from {time}",
+    Why.DARK_FROM: "dark enough for it from {time}",
     Why.MOON_DOWN_FROM: "Moon down from {time}",
     Why.HIGHEST: "at its highest",
     Why.NEXT_DOOR: "near the one before",
@@ -28,6 +30,8 @@ LEFT_OUT_WORDS = {
     LeftOut.DONE: "done",
     LeftOut.SKIPPED: "left out by you",
     LeftOut.NOT_SHOWN: "not shown tonight: planner target tells why",
+    LeftOut.CROSSED: "does not fit beside the others you asked for",
+    LeftOut.NO_TIME: "does not fit into these hours",
 }
 
 

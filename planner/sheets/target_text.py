@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from tabulate import tabulate
 
+from planner.night.plan import BodyDetail
 from planner.sheets.clock_words import clock
 from planner.sheets.double_words import (
     CLASS_NAMES,
@@ -16,6 +17,7 @@ from planner.sheets.double_words import (
     outlook_words,
     seeing_told,
 )
+from planner.sheets.feature_words import feature_lines
 from planner.sheets.night_words import (
     compass_point,
     eyepiece_words,
@@ -77,6 +79,12 @@ def _fact_lines(target: PlannedTarget) -> list[str]:
     lines.append(f"position {position(target)} (ICRS)")
     if target.double is not None:
         lines.extend(_double_lines(target.double))
+    if isinstance(target.detail, BodyDetail):
+        lines.extend(feature_lines(target.detail.features))
+        if target.detail.satellites is not None and target.best_time is not None:
+            from planner.sheets.satellite_words import satellite_lines  # few ask for moons
+
+            lines.extend(satellite_lines(target.detail.satellites, clock(target.best_time)))
     if target.shown:
         worth = target.worth
         lines.append(

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from planner.night.plan import Absence, BodyDetail, DoubleDetail, RedStarDetail
 from planner.sheets.clock_words import clock
 from planner.sheets.double_words import double_verdict_words, seeing_words
+from planner.sheets.sun_words import safe_words
 from planner.targets.kind import Kind
 from planner.verdict.deepsky.cluster_stars import RESOLVED_MAG, GlobularStars
 from planner.verdict.steps import Step
@@ -75,7 +76,7 @@ def reason_words(target: PlannedTarget) -> str:
     if isinstance(detail, DoubleDetail):
         return _double_reason(target, detail)
     if isinstance(detail, BodyDetail):
-        return _body_reason(detail)
+        return _body_reason(target, detail)
     if isinstance(detail, RedStarDetail):
         return "; ".join((*_margin_reasons(target), _red_star_words(detail)))
     if target.step is Step.UNKNOWN:
@@ -117,11 +118,13 @@ def _double_reason(target: PlannedTarget, double: DoubleDetail) -> str:
     return f"{seeing_words(double)}{by}{chance}"
 
 
-def _body_reason(body: BodyDetail) -> str:
+def _body_reason(target: PlannedTarget, body: BodyDetail) -> str:
     disc = body.diameter_arcsec
     size = f"{disc / 60.0:.0f}'" if disc > 600.0 else f'{disc:.1f}"'
     words = f"disc {size}, {body.illuminated_fraction:.0%} lit"
-    return f"{words}; {SUN_CAUTION}" if body.elongation_deg < NEAR_SUN_DEG else words
+    caution = [SUN_CAUTION] if body.elongation_deg < NEAR_SUN_DEG else []
+    span = safe_words(target.best_time, body.safe_from, body.safe_until)
+    return "; ".join([words, *caution, *([span] if span else [])])
 
 
 def _red_star_words(star: RedStarDetail) -> str:

@@ -88,6 +88,15 @@ def best_list_counts(ids: Iterable[str], folder: Path | None = None) -> Integers
     return frozen(np.array([len(lists) for lists in found], dtype=np.int64))
 
 
+def finest_ids(least_lists: int, folder: Path | None = None) -> tuple[str, ...]:
+    """Ids of the targets that stand in so many best-of lists or more, sorted.
+
+    Errors and limits as for ``best_lists_of``.
+    """
+    known = _standing(folder)
+    return tuple(sorted(name for name, lists in known.items() if len(lists) >= least_lists))
+
+
 @cache
 def _standing(folder: Path | None) -> Mapping[str, tuple[BestList, ...]]:
     """The lists of every target that stands in any, in the order of the lists."""

@@ -84,7 +84,9 @@ def _question(random: Random) -> tuple[str, ...]:
     """Mostly cheap ones: a night costs a second or two."""
     form = ("--kit", KIT, "--format", random.choice(("json", "json", "text")))
     if random.random() < 0.88:
-        purpose = random.choice(("galaxies", "nebulae", "planets", "doubles", "sweeping"))
+        purpose = random.choice(
+            ("galaxies", "nebulae", "globulars", "clusters", "planets", "doubles", "sweeping")
+        )
         least = f"{_end(random, 0.1, 20.0)!r}"
         asked = random.choice(((), (), ("--for", purpose), ("--exit-pupil", least)))
         air = random.choice(((), ("--air", random.choice(("0.08", "1.5", "clear", "hazy")))))

@@ -24,6 +24,9 @@ from planner.night.evening.session import Gap
 from planner.optics.eyepiece import Finder
 from planner.optics.stand import Stand
 from planner.order.checker import Rule
+from planner.sheets.evening_document import evening_document
+from planner.sheets.evening_text import evening_text
+from planner.sheets.order_fault_words import fault_words
 
 if TYPE_CHECKING:
     from planner.night.evening.evening import Look
@@ -32,28 +35,29 @@ if TYPE_CHECKING:
 FINDERS = (Finder("8x50", 8.0, 6.0, "inverted"),)
 HAND_MOVED_DEG = 80.0
 LEAST_DEG = 15.0
+EVENING = {"start": dt.time(19), "end": dt.time(22, 15)}
 NIGHTS = [
-    ("Lindenhof", "2026-10-24", {}),  # the clocks go back
-    ("Lindenhof", "2026-03-28", {}),  # and forward
-    ("Nordkapp", "2026-12-20", {}),  # no sunrise
+    ("Lindenhof", "2026-10-24", {"start": dt.time(1, 30), "end": dt.time(4)}),  # clocks go back
+    ("Lindenhof", "2026-03-28", {"start": dt.time(1), "end": dt.time(4)}),  # and forward
+    ("Nordkapp", "2026-12-20", {}),  # no sunrise: twenty hours
     ("Glen", "2026-06-21", {}),  # twilight all night
-    ("Beagle", "2026-05-14", {}),
-    ("Atoll", "2026-05-14", {}),  # beside the date line
+    ("Beagle", "2026-05-14", EVENING),
+    ("Atoll", "2026-05-14", EVENING),  # beside the date line
 ]
 
 
 def asked(site: str = "Lindenhof", date: str = "2026-11-10", **more: Any) -> EveningRequest:
-    """An evening with few candidates; ``night`` changes the night's request."""
-    night = {"limit": None, **more.pop("night", {})}
+    """Three hours with few candidates; ``night`` changes the night's request."""
+    night = {"limit": None, **EVENING, **more.pop("night", {})}
     return EveningRequest(
-        **{"night": request(site, date, **night), "finders": FINDERS, "most": 30, **more}
+        **{"night": request(site, date, **night), "finders": FINDERS, "most": 25, **more}
     )
 
 
 @cache
-def ordered(site: str = "Lindenhof", date: str = "2026-11-10") -> Evening:
+def ordered() -> Evening:
     """The evening in order, made once."""
-    return order_evening(asked(site, date))
+    return order_evening(asked())
 
 
 def target_of(look: Look) -> PlannedTarget:
@@ -74,7 +78,8 @@ def filed(evening: Evening) -> FiledOrder:
 @pytest.mark.parametrize(("site", "date", "night"), NIGHTS)
 def test_an_order_keeps_every_rule(site: str, date: str, night: dict[str, Any]) -> None:
     """Looks follow one another, in reach, in the dark, at the heights of another reduction."""
-    evening = ordered(site, date)
+    hours = {"start": None, "end": None, **night}
+    evening = order_evening(asked(site, date, night=hours))
     assert len(evening.looks) >= 3
     zone = evening.looks[0].start.tzinfo
     for before, after in pairwise(evening.looks):
@@ -94,9 +99,12 @@ def test_an_order_keeps_every_rule(site: str, date: str, night: dict[str, Any]) 
 
 
 def test_a_bound_is_near_the_score() -> None:
-    """On a whole night of few candidates nothing much better can exist."""
+    """On an evening of few candidates nothing much better can exist.
+
+    The bound lets a walk come back to a target after another one, so it stands a little high.
+    """
     evening = ordered()
-    assert evening.score >= 0.93 * evening.bound
+    assert evening.score >= 0.9 * evening.bound
 
 
 def test_what_is_wanted_is_there_and_what_is_done_is_not() -> None:
@@ -151,27 +159,70 @@ def test_the_order_of_a_changed_night_stays_near_the_old_one() -> None:
 
 
 def test_an_order_of_our_own_has_no_faults_and_an_edited_one_has() -> None:
-    """Two looks exchanged, one named twice, one of nothing, one cut short."""
+    """One cut short, one named twice, one of nothing, one begun before the way is made."""
     looks = filed(ordered()).looks
     assert order_faults(asked(), looks) == ()
-    twice = replace(looks[2], target_id=looks[1].target_id)
-    found = {fault.rule for fault in order_faults(asked(), (looks[1], twice))}
-    assert Rule.TWICE in found
-    unknown = replace(looks[0], target_id="NGC 0", name="nothing")
-    (fault,) = order_faults(asked(), (unknown,))
-    assert (fault.rule, fault.entry) == (Rule.UNKNOWN, 1)
-    early = replace(looks[1], start=looks[0].end, end=looks[1].end)
-    found = {fault.rule for fault in order_faults(asked(), (looks[0], early))}
-    assert found & {Rule.TOO_SOON, Rule.OUTSIDE_WINDOW}
-    short = replace(looks[0], end=looks[0].start + dt.timedelta(minutes=1))
-    (fault,) = order_faults(asked(), (short,))
-    assert fault.rule is None and fault.short_by_min >= 4
+    minute = dt.timedelta(minutes=1)
+    edited = (
+        replace(looks[0], end=looks[0].start + minute),
+        replace(looks[1], target_id=looks[0].target_id),
+        replace(looks[2], target_id="NGC 0", name="nothing"),
+        replace(looks[4], start=looks[1].start),
+    )
+    found = order_faults(asked(), edited)
+    assert [fault.entry for fault in found] == sorted(fault.entry for fault in found)
+    rules = {(fault.entry, fault.rule) for fault in found}
+    assert {(1, None), (2, Rule.TWICE), (3, Rule.UNKNOWN)} <= rules
+    assert (4, Rule.TOO_SOON) in rules
+    assert all(fault_words(fault).startswith(f"entry {fault.entry}, ") for fault in found)
+    assert next(fault for fault in found if fault.rule is None).short_by_min >= 4
+
+
+def test_the_way_leads_from_what_is_in_the_eyepiece() -> None:
+    """What was looked at last is done, and yet the next hop begins at it."""
+    old = ordered()
+    here, then = (target_of(look) for look in old.looks[2:4])
+    rest = replace(filed(old), looks=filed(old).looks[3:])
+    past = tuple(target_of(look).id for look in old.looks[:3])
+    now = old.looks[2].end
+    evening = order_evening(
+        asked(before=rest, done=past, here=here.id, night={"start": now.time()})
+    )
+    ids = [target_of(look).id for look in evening.looks]
+    assert not set(past) & set(ids)
+    assert evening.looks[0].start - now <= dt.timedelta(minutes=8) and then.id in ids[:3]
+
+
+def test_what_is_wanted_in_vain_is_told() -> None:
+    """A target that never rises, one under the cloud all its time, a break outside the hours."""
+    cloud = Gap(dt.time(19), dt.time(22, 15))
+    name = target_of(ordered().looks[0]).id
+    evening = order_evening(asked(must=("NGC 5139", name), clouds=(cloud,)))
+    assert {item.id: item.why for item in evening.unmet} == {
+        "NGC 5139": LeftOut.NOT_SHOWN, name: LeftOut.CLOUDED,
+    }  # fmt: skip
+    assert evening.looks == () and evening.score == 0.0
+    text = evening_text(evening)
+    assert text.count("You asked for") == 2 and "Nothing can be put in order" in text
+    document = evening_document(evening)
+    assert [row["target_id"] for row in document["unmet"]] == ["NGC 5139", name]
+    assert document["entries"] == []
 
 
 def test_a_short_night_and_a_day_without_night() -> None:
-    """Forty minutes hold a few looks; the midnight sun is refused with words."""
+    """Forty minutes hold a few looks, or none at midsummer; the midnight sun is refused.
+
+    At 65.65 N on 21 June the Sun, 0.83 degrees below the horizon at its setting by convention, is
+    down for about 39 minutes: its midnight height is 90 - 65.65 - 23.44 = 0.91 degrees below.
+    """
     night = {"start": dt.time(22, 0), "end": dt.time(22, 40)}
     evening = order_evening(asked(night=night))
     assert 1 <= len(evening.looks) <= 6
+    place = replace(request("Nordkapp").site, latitude_deg=65.65)
+    hours = {"start": None, "end": None}
+    bright = asked("Nordkapp", "2026-06-21", night=hours)
+    evening = order_evening(replace(bright, night=replace(bright.night, site=place)))
+    assert sum((look.end - look.start).seconds for look in evening.looks) <= 45 * 60
+    assert evening.idle_minutes <= 45 and evening_text(evening)
     with pytest.raises(UsageError, match="no night"):
-        order_evening(asked("Nordkapp", "2026-06-21"))
+        order_evening(bright)

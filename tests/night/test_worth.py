@@ -165,10 +165,18 @@ def test_standing_counts_lists_and_levels_off() -> None:
 
 def test_what_is_low_all_year_or_leaves_is_worth_more_now() -> None:
     """At its best in the south at 25 degrees; or with two hours left after dark."""
-    usual = of_objects(when=season(25.0)).rarity
+    usual = of_objects(when=season(50.0)).rarity
     low = of_objects(when=season(25.0, highest_deg=26.0)).rarity
     leaving = of_objects(when=season(25.0, moments_left=20.0)).rarity
     assert (low > usual).all() and (leaving > usual).all() and (usual == 0.0).all()
+
+
+def test_what_stands_far_lower_than_in_its_season_is_worth_less_now() -> None:
+    """Unless it leaves for the season; a little lower costs nothing."""
+    skimming = of_objects(when=season(20.0, highest_deg=80.0)).rarity
+    risen = of_objects(when=season(45.0, highest_deg=80.0)).rarity
+    leaving = of_objects(when=season(20.0, highest_deg=80.0, moments_left=20.0)).rarity
+    assert (skimming < risen).all() and (risen == 0.0).all() and (leaving > 0.0).all()
 
 
 def test_size_in_the_eyepiece_and_kind_are_worth_something() -> None:

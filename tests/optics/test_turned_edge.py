@@ -90,3 +90,10 @@ def test_telescope_rejects_an_edge_beyond_the_model(glass: Glass, words: str) ->
     """Named with its bound."""
     with pytest.raises(ModelRangeError, match=words):
         replace(GLASS, glass=glass)
+
+
+def test_a_turned_edge_has_a_width_and_a_depth() -> None:
+    """One without the other turns nothing."""
+    assert Glass(0.05, 3.0, 0.5).has_turned_edge
+    assert not Glass(0.05, 3.0, 0.0).has_turned_edge
+    assert not Glass(0.05, 0.0, 0.5).has_turned_edge

@@ -10,7 +10,9 @@ from deepsky_samples import setup
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from planner.sky.background import night_luminance_nl
 from planner.sky.extinction import Aerosol, extinction_mag_per_airmass
+from planner.sky.scales import nanolamberts
 from planner.verdict.causes import air_now, air_without, costliest
 from planner.verdict.sightlines import Sightlines
 from planner.verdict.verdicts import Limit
@@ -91,3 +93,20 @@ def test_unknown_margins_name_the_targets_own_limit() -> None:
     """NaN now or without."""
     unknown = np.array([np.nan])
     assert costliest(unknown, {Limit.MOON: unknown}, Limit.FAINTNESS)[0] == Limit.FAINTNESS
+
+
+@pytest.mark.parametrize("altitude_deg", [15.0, 40.0, 70.0])
+def test_overhead_only_the_natural_glow_changes(altitude_deg: float) -> None:
+    """The sky left is tonight's less the glow at that height, plus the glow of the zenith."""
+    lines = low(altitude_deg, moon=0.4)
+    used = replace(setup(21.0), extinction_mag=0.25)
+    found = air_without(used, lines)[Limit.ALTITUDE].sky_mag
+    here, zenith = (night_luminance_nl(21.0, 0.25, height) for height in (altitude_deg, 90.0))
+    wanted = nanolamberts(20.0) - here + zenith
+    assert nanolamberts(found) == pytest.approx(wanted, rel=1e-3)
+
+
+def test_an_unknown_margin_names_no_cause() -> None:
+    """NaN now or without: what counts is the object's own."""
+    nan = np.array([np.nan])
+    assert costliest(nan, {Limit.MOON: nan}, Limit.FAINTNESS).tolist() == [Limit.FAINTNESS]

@@ -8,14 +8,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
-from deepsky_samples import setup
+from deepsky_samples import objects, setup
 from split_telescope import pairs, random_pairs
 
 from planner.ephemeris.bodies import Bodies
-from planner.optics.eyepiece import Barlow, Eyepiece
+from planner.optics.eyepiece import Barlow, Eyepiece, Filter
 from planner.optics.view import View, all_views
 from planner.sky.seeing import line_of_sight_fwhm
 from planner.verdict.bodies.judge import BodyJudge
+from planner.verdict.deepsky.judge import DeepSkyJudge
 from planner.verdict.pairs.criteria import SplitClass
 from planner.verdict.pairs.judge import (
     PairDetail,
@@ -25,7 +26,8 @@ from planner.verdict.pairs.judge import (
 )
 from planner.verdict.pairs.tables import SplitTables, build_split_tables
 from planner.verdict.powers import doubles_most
-from planner.verdict.scope.purpose import Fit, NearPower, Purpose, rank_for_purpose
+from planner.verdict.scope.purpose import AsAtNight, Fit, NearPower, Purpose, rank_for_purpose
+from planner.verdict.scope.typical import FaintTarget, typical
 from planner.verdict.sightlines import Sightlines
 
 if TYPE_CHECKING:
@@ -38,6 +40,13 @@ SETS: dict[str, tuple[tuple[float, ...], tuple[float, ...]]] = {  # eyepieces in
     "two and a Barlow": ((25.0, 10.0), (2.0,)),
     "usual": ((32.0, 18.0, 10.0, 7.0, 5.0), (1.5,)),
     "many": ((24.0, 15.0, 9.0, 6.0, 4.0, 3.0), ()),
+}
+BOTH_LINES = (Filter("both lines", "nebula", 24.0, 0.92),)
+FAINT = {
+    Purpose.GALAXIES: FaintTarget.GALAXY,
+    Purpose.NEBULAE: FaintTarget.NEBULA,
+    Purpose.GLOBULARS: FaintTarget.GLOBULAR,
+    Purpose.CLUSTERS: FaintTarget.CLUSTER,
 }
 SEEINGS = (0.8, 1.2, 1.5, 2.0, 3.0, 4.0)
 DAWES_ARCSEC_MM = 115.8  # Dawes 1867: 4.56" for an inch
@@ -140,6 +149,48 @@ def test_the_report_and_the_night_name_one_eyepiece_for_planets(
             along = float(line_of_sight_fwhm(seeing, line.airmass)[0])
             view, _ = named(aperture_mm, pieces, along, Purpose.PLANETS)
             assert judge.judge(jupiter, line).view.tolist() == [view]
+
+
+@pytest.mark.parametrize(("sky", "filters"), [(21.3, ()), (19.0, BOTH_LINES)])
+@pytest.mark.parametrize(
+    ("aperture_mm", "pieces"),
+    [(76.0, "two and a Barlow"), (76.0, "many"), (152.0, "usual"), (305.0, "many")],
+)
+def test_the_report_and_the_night_name_one_eyepiece_for_faint_things(
+    aperture_mm: float, pieces: str, sky: float, filters: tuple[Filter, ...]
+) -> None:
+    """And one filter: the typical galaxy, nebula, globular and cluster, overhead, dark and in town.
+
+    The night names only what its own judge finds; nothing of the report is asked there.
+    """
+    used, views, _ = kit(aperture_mm, pieces)
+    place = replace(used, zenith_sky_mag=sky)
+    judge = DeepSkyJudge.of(place, views, filters)
+    line = Sightlines(np.array([90.0]), np.array([sky]), np.zeros(1), np.zeros(1))
+    for purpose, target in FAINT.items():
+        best = rank_for_purpose(place, views, purpose, filters)[0]
+        found = judge.judge(typical(target), line)
+        assert views[found.view[0]] == best.view
+        assert isinstance(best.reason, AsAtNight)
+        assert (best.reason.filter_name is None) == (found.filter_index[0] < 0)
+        assert best.reason.margin_mag <= found.margin[0] + 0.06  # twice the table's error
+
+
+def test_real_ones_get_the_power_of_the_typical_one() -> None:
+    """M 13, M 92, M 15; NGC 3379 and 4258's small neighbours: within a third of the report's."""
+    used, views, _ = kit(152.0, "usual")
+    judge = DeepSkyJudge.of(used, views, ())
+    for purpose, names in (
+        (Purpose.GLOBULARS, ("NGC 6205", "NGC 6341", "NGC 7078")),
+        (Purpose.GALAXIES, ("NGC 3379", "NGC 3115", "NGC 4449")),
+    ):
+        power = rank_for_purpose(used, views, purpose)[0].view.magnification
+        count = len(names)
+        line = Sightlines(
+            np.full(count, 80.0), np.full(count, 21.3), np.zeros(count), np.zeros(count)
+        )
+        for view in judge.judge(objects(*names), line).view:
+            assert 0.74 < views[view].magnification / power < 1.34
 
 
 @pytest.mark.parametrize("purpose", [Purpose.DOUBLES, Purpose.PLANETS])

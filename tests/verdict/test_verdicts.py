@@ -308,11 +308,22 @@ def test_a_larger_aperture_never_splits_a_pair_worse() -> None:
 @settings(deadline=None, max_examples=12)
 @given(st.floats(0.5, 5.0), st.floats(0.5, 5.0))
 def test_better_seeing_is_never_worse_for_any_kind(one: float, other: float) -> None:
-    """Pairs, objects and planets in two seeings."""
+    """Pairs, objects and planets in two seeings.
+
+    A pair's class never falls, and in the same view neither does its margin. Where steadier air
+    bears another power, the one chosen may bear less than the other's seeing, for a class as high.
+    """
     steady, poor = sorted((one, other))
-    calm, wild = (judge("pairs", used=pair_judge(154.0, seeing)) for seeing in (steady, poor))
-    assert (calm.inside >= wild.inside - 1e-6).all()
+    judges = [pair_judge(154.0, seeing) for seeing in (steady, poor)]
+    calm, wild = (judge("pairs", used=used) for used in judges)
     assert (calm.detail.split_class >= wild.detail.split_class).all()
+    angle = np.linspace(-90.0, 90.0, PAIRS)
+    held = judges[0].curve(take(pairs(), np.arange(PAIRS)), lines(PAIRS), angle, wild.view)
+    assert held.view.tolist() == wild.view.tolist()
+    assert (held.margin >= wild.margin + (poor - steady) - 1e-5).all()
+    same = calm.view == wild.view
+    assert (calm.inside[same] >= wild.inside[same] - 1e-6).all()
+    assert (calm.shown >= wild.shown).all()
     for kind, make in (
         ("deepsky", lambda s: DeepSkyJudge(replace(setup(), seeing_arcsec=s), tables())),
         ("bodies", lambda s: BodyJudge(replace(setup(), seeing_arcsec=s), views())),

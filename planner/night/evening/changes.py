@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 # Points; all own judgement.
 EYEPIECE_COST = 1.5
 FILTER_COST = 1.0
-SWING_COST_PER_DEG, SWING_FREE_DEG, MOST_SWING_COST = 0.02, 15.0, 2.0
+SWING_COST_PER_DEG, MOST_SWING_COST = 0.06, 6.0
 DAZZLED_BY_MOON, DAZZLED_BY_PLANET = 12.0, 5.0
 DAZZLING_MAG = -1.0  # a planet as bright as this costs the eye its adaptation
 NEEDS_DARK_MAG = 1.0  # a target with less than this in hand wants an adapted eye
@@ -33,8 +33,7 @@ def change_costs(pool: Pool) -> Ints:
     apart = separation_deg(
         pool.ra_deg[:, None], pool.dec_deg[:, None], pool.ra_deg[None, :], pool.dec_deg[None, :]
     )
-    swing = SWING_COST_PER_DEG * np.clip(apart - SWING_FREE_DEG, 0.0, None)
-    cost = cost + np.minimum(swing, MOST_SWING_COST)
+    cost = cost + np.minimum(SWING_COST_PER_DEG * apart, MOST_SWING_COST)
     planet = (pool.kind == Kind.PLANET) & (np.nan_to_num(pool.magnitude) <= DAZZLING_MAG)
     dazzling = DAZZLED_BY_MOON * (pool.kind == Kind.MOON) + DAZZLED_BY_PLANET * planet
     cost = cost + dazzling[:, None] * (pool.margin_mag < NEEDS_DARK_MAG)[None, :]

@@ -12,11 +12,11 @@ from planner.night.evening.leading import target_hop
 from planner.night.evening.preparing import Omitted, prepared
 from planner.night.evening.reasons import MOST_REASONS, LeftOut, Reason, Why, reasons_for
 from planner.night.evening.session import evening_session
-from planner.night.judging import at_moments
-from planner.night.planned import identity, planned_target
+from planner.night.other_moments import at_moments
+from planner.night.planned import identity, planned_targets
 from planner.night.planning import plan_of
 from planner.order.problem import FORBIDDEN
-from planner.order.solve import Order, resolve, solve
+from planner.order.solve import Order, Unmet, resolve, solve
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -51,7 +51,8 @@ class Evening:
     """A finished order. ``score`` and ``bound`` are in points; no order can exceed the bound.
 
     ``plan`` is that of the night, its targets those of the order, in its order. ``left_out`` has
-    what the observer left out first, then the worthiest. ``prices`` are the solver's, in
+    what the observer left out first, then the worthiest; ``unmet`` what he wants and
+    cannot have, breaks too. ``prices`` are the solver's, in
     hundredths of a point by target: what an order made anew starts from.
     """
 
@@ -62,6 +63,7 @@ class Evening:
     idle_minutes: int
     left_out: tuple[Omitted, ...]
     prices: dict[str, int]
+    unmet: tuple[Omitted, ...] = ()
 
 
 def session_start(asked: EveningRequest) -> dt.datetime:
@@ -84,7 +86,8 @@ def order_evening(asked: EveningRequest) -> Evening:
     problem = parts.problem
     if len(problem) == 0:
         plan = plan_of(parts.conditions, parts.groups, [])
-        return Evening(plan, (), 0.0, 0.0, len(parts.session), parts.omitted, {})
+        unmet = _unmet(parts, asked, {})
+        return Evening(plan, (), 0.0, 0.0, len(parts.session), parts.omitted, {}, unmet)
     old = asked.before
     order = solve(problem) if old is None else resolve(problem, _earlier(old, parts.session))
     looks = _looks(parts, asked, order)
@@ -97,7 +100,23 @@ def order_evening(asked: EveningRequest) -> Evening:
         idle_minutes=order.idle_minutes,
         left_out=parts.omitted + _left_out(parts, order),
         prices=order.prices,
+        unmet=_unmet(parts, asked, order.unmet),
     )
+
+
+def _unmet(parts: Prepared, asked: EveningRequest, unmet: dict[str, Unmet]) -> tuple[Omitted, ...]:
+    """The must-sees and breaks that are not in the order."""
+    found = [i for i in parts.omitted if i.id in asked.must and i.why is LeftOut.NOT_SHOWN]
+    for name, why in unmet.items():
+        row = parts.problem.ids.index(name)
+        if row >= len(parts.pool):
+            found.append(Omitted("", name, LeftOut.NO_TIME))
+            continue
+        entry = parts.pool.entries[row]
+        told = identity(parts.groups[entry.group], entry.number).name
+        reason = LeftOut.CROSSED if why is Unmet.CONFLICT else _why(parts, row)
+        found.append(Omitted(name, told, reason))
+    return tuple(found)
 
 
 def _earlier(filed: FiledOrder, session: Session) -> Order:
@@ -149,20 +168,20 @@ def _looks(parts: Prepared, asked: EveningRequest, order: Order) -> tuple[Look, 
 
 def _targets(parts: Prepared, rows: list[tuple[int, int]]) -> dict[int, PlannedTarget]:
     """The targets of some rows of the pool as they stand at the start of their look."""
-    found = {}
+    found: dict[int, PlannedTarget] = {}
     for number, group in enumerate(parts.groups):
         own = [(row, start) for row, start in rows if parts.pool.entries[row].group == number]
         entries = [parts.pool.entries[row] for row, _ in own]
         moments = [parts.session.moment(start) for _, start in own]
         then = at_moments(parts.conditions, group, [e.number for e in entries], moments)
-        for (row, _), entry in zip(own, entries, strict=True):
-            found[row] = planned_target(parts.conditions, then, entry)
+        planned = planned_targets(parts.conditions, then, entries)
+        found.update((row, target) for (row, _), target in zip(own, planned, strict=True))
     return found
 
 
 def _left_out(parts: Prepared, order: Order) -> tuple[Omitted, ...]:
     """What of the pool is not in the order, the worthiest first."""
-    taken = {name for name, _ in order.entries}
+    taken = {name for name, _ in order.entries} | {item.id for item in parts.omitted}
     return tuple(
         Omitted(name, identity(parts.groups[entry.group], entry.number).name, _why(parts, row))
         for row, (name, entry) in enumerate(zip(parts.pool.ids, parts.pool.entries, strict=True))

@@ -65,7 +65,7 @@ def _changes(pool: Pool) -> Floats:
     """1 where eyepiece or filter differ from target to target, (K, K)."""
     view = pool.view[:, None] != pool.view[None, :]
     used = pool.filter_index[:, None] != pool.filter_index[None, :]
-    return (view | used).astype(float)
+    return np.asarray((view | used).astype(float))
 
 
 def _near_minutes(pool: Pool, leading: Leading) -> Floats:

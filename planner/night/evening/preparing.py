@@ -87,6 +87,8 @@ def prepared(asked: EveningRequest) -> Prepared:
         request.telescope, request.observer, asked.companions, session, pool.altitude_deg
     )
     usable = session.flags_of_night(pool.usable) & session.clear & reach.reached
+    seen = [name in asked.done + asked.skip for name in pool.ids]
+    usable[np.array(seen, dtype=bool)] = False
     problem = _problem(conditions, asked, (session, pool, reach), usable)
     return Prepared(conditions, groups, session, pool, reach, usable, problem, omitted)
 
@@ -105,11 +107,17 @@ def _candidates(
         name, shown = str(group.ids[entry.number]), bool(group.shown[entry.number])
         if name in gone:
             omitted.append(Omitted(name, identity(group, entry.number).name, gone[name]))
+            if name == asked.here and shown:
+                chosen.append(entry)  # never to be looked at again: the way leads from it
         elif name in must and not shown:
             told = identity(group, entry.number).name
             omitted.append(Omitted(name, told, LeftOut.NOT_SHOWN))
         elif shown and (len(chosen) < most or name in must):
             chosen.append(entry)
+    met = {str(groups[entry.group].ids[entry.number]) for entry in chosen}
+    met |= {item.id for item in omitted}
+    strangers = [name for name in asked.must if name not in met]
+    omitted += [Omitted(name, name, LeftOut.NOT_SHOWN) for name in strangers]
     return tuple(chosen), tuple(omitted)
 
 

@@ -36,7 +36,9 @@ class Why(Enum):
 
     WANTED = auto()
     GOES_AT = auto()
+    LIGHT_FROM = auto()
     REACHED_FROM = auto()
+    DARK_FROM = auto()
     MOON_DOWN_FROM = auto()
     HIGHEST = auto()
     NEXT_DOOR = auto()
@@ -62,6 +64,8 @@ class LeftOut(Enum):
     DONE = auto()
     SKIPPED = auto()
     NOT_SHOWN = auto()
+    CROSSED = auto()  # a must-see that does not fit beside the other must-sees
+    NO_TIME = auto()  # a break that does not fit into the hours
 
 
 def reasons_for(parts: Prepared, look: tuple[int, int], last: int | None) -> tuple[Reason, ...]:
@@ -75,15 +79,18 @@ def reasons_for(parts: Prepared, look: tuple[int, int], last: int | None) -> tup
     first, gone = _window(parts.open[row], start)
     found = []
     if gone < len(session) and gone - end <= LEAVING_MINUTES:
-        found.append(Reason(Why.GOES_AT, session.clock(gone)))
+        light = bool(session.twilight[gone])
+        found.append(Reason(Why.LIGHT_FROM if light else Why.GOES_AT, session.clock(gone)))
     elif first > 0 and start - first <= ARRIVING_MINUTES:
-        found.append(Reason(Why.REACHED_FROM, session.clock(first)))
+        light = bool(session.twilight[first - 1])
+        found.append(Reason(Why.DARK_FROM if light else Why.REACHED_FROM, session.clock(first)))
     moonset = _moonset(parts.conditions, session, start)
     if moonset is not None and pool.margin_mag[row] < MOON_SHY_MAG:
         found.append(Reason(Why.MOON_DOWN_FROM, session.clock(moonset)))
     altitude = session.of_night(pool.altitude_deg[row])
     now = altitude[min((start + end) // 2, len(session) - 1)]
-    if now >= altitude[parts.open[row]].max(initial=-90.0) - TOP_DEG:
+    leaving = any(reason.why in (Why.GOES_AT, Why.LIGHT_FROM) for reason in found)
+    if not leaving and now >= altitude[parts.open[row]].max(initial=-90.0) - TOP_DEG:
         found.append(Reason(Why.HIGHEST))
     if last is not None:
         found += [Reason(Why.NEXT_DOOR)] if _near(pool, row, last) else []

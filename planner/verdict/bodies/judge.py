@@ -34,11 +34,22 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class BodyDetail:
-    """What only the Moon and planets have, at the moment judged; arrays are (N,)."""
+    """What only the Moon and planets have, at the moment judged; arrays are (N,).
+
+    ``features`` holds a tuple of ``Feature`` for each, empty until they are judged.
+    """
 
     diameter_arcsec: Floats
     illuminated_fraction: Floats
     elongation_deg: Floats
+    features: NDArray[np.object_]
+
+
+def no_features(count: int) -> NDArray[np.object_]:
+    """A column (count,) of empty tuples."""
+    column = np.empty(count, dtype=object)
+    column[:] = [()] * count
+    return column
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -75,7 +86,10 @@ class BodyJudge:
             view=found.view,
             filter_index=found.filter_index,
             detail=BodyDetail(
-                bodies.diameter_arcsec, bodies.illuminated_fraction, bodies.elongation_deg
+                bodies.diameter_arcsec,
+                bodies.illuminated_fraction,
+                bodies.elongation_deg,
+                no_features(len(bodies)),
             ),
         )
 

@@ -13,12 +13,14 @@ import numpy as np
 
 from planner.eye.profile import Profile, Sizes
 from planner.targets.kind import Kind
+from planner.verdict.deepsky.likings import WISH_PROFILES, wishes
 from planner.verdict.deepsky.profiles import object_sizes, profile_of
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from planner.targets.deepsky import DeepSky
+    from planner.verdict.deepsky.likings import Wish
 
     Bools = NDArray[np.bool_]
     Floats = NDArray[np.float64]
@@ -44,6 +46,7 @@ class Glow:
     line_mag: Floats
     sizes: Sizes
     profile: NDArray[np.object_]
+    wish: NDArray[np.object_]
     by_part: Bools
 
     def rows(self, rows: Ints) -> Glow:
@@ -52,9 +55,13 @@ class Glow:
         others = {f.name: getattr(self, f.name)[rows] for f in fields(self) if f.name != "sizes"}
         return Glow(sizes=sizes, **others)
 
-    def profile_rows(self) -> dict[Profile, Ints]:
-        """Which objects follow which brightness profile."""
-        return {profile: np.flatnonzero(self.profile == profile) for profile in Profile}
+    def table_rows(self) -> dict[tuple[Profile, Wish], Ints]:
+        """Which objects follow which brightness profile and want which view."""
+        return {
+            (profile, wish): np.flatnonzero((self.profile == profile) & (self.wish == wish))
+            for wish, profiles in WISH_PROFILES.items()
+            for profile in profiles
+        }
 
 
 def has_bright_part(objects: DeepSky) -> Bools:
@@ -88,6 +95,7 @@ def glow_of(objects: DeepSky) -> Glow:
             np.where(part, minor, whole.minor_arcmin),
         ),
         profile=np.where(part, np.array(Profile.UNIFORM, dtype=object), profile_of(objects)),
+        wish=wishes(objects.kind),
         by_part=part,
     )
 

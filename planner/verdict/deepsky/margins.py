@@ -7,19 +7,20 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.eye.margin_table import EASY_MAG, MarginTable, margin_table
+from planner.eye.margin_table import MarginTable, margin_table
 from planner.eye.profile import Profile, Sizes, Views, fitting_views
 from planner.targets.columns import rows_of
 from planner.targets.kind import Kind
-from planner.verdict.causes import AMPLE_MARGIN_MAG
 from planner.verdict.deepsky.filtering import (
     WORTHWHILE_GAIN_MAG,
     filter_effect,
     sky_darkening_mag,
 )
 from planner.verdict.deepsky.glow import Glow, glow_of
+from planner.verdict.deepsky.likings import WISH_PROFILES, Wish, liking
 from planner.verdict.deepsky.open_clusters import cluster_views, member_mag, member_uncertainty_mag
 from planner.verdict.deepsky.profiles import has_type, object_sizes, seen_by_stars
+from planner.verdict.deepsky.small_views import field_share_wanted
 from planner.verdict.deepsky.star_table import SKY_STEP_MAG, StarTable, star_table
 from planner.verdict.steps import (
     EXTENDED_UNCERTAINTY_MAG,
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from planner.eye.margin_table import Liking
     from planner.eye.stars import EyeAtTelescope
     from planner.optics.eyepiece import Filter
     from planner.optics.view import View
@@ -42,6 +44,9 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
     Ints = NDArray[np.intp]
+
+
+LARGE_FOR_BARE_EYE = 2.0  # times the widest field; else the telescope shows more; own judgement
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -55,7 +60,7 @@ class DeepSkyTables:
     eye: EyeAtTelescope
     views: Views
     filters: tuple[Filter, ...]
-    by_profile: dict[Profile, MarginTable]
+    by_profile: dict[tuple[Profile, Wish], MarginTable]
     stars: StarTable
     small: tuple[DeepSkyTables, ...] = ()
 
@@ -108,11 +113,17 @@ def deepsky_tables(
     Raises:
         ModelRangeError: there is no view.
     """
-    beside = tuple(_tables(one.eye, (one.view,), ()) for one in small)
-    return replace(_tables(setup.eye, views, filters), small=beside)
+    likings = {wish: liking(setup, wish) for wish in Wish}
+    beside = tuple(_tables(one.eye, (one.view,), (), likings) for one in small)
+    return replace(_tables(setup.eye, views, filters, likings), small=beside)
 
 
-def _tables(eye: EyeAtTelescope, views: Sequence[View], filters: Sequence[Filter]) -> DeepSkyTables:
+def _tables(
+    eye: EyeAtTelescope,
+    views: Sequence[View],
+    filters: Sequence[Filter],
+    likings: dict[Wish, Liking],
+) -> DeepSkyTables:
     arrays = Views(
         exit_pupil_mm=np.array([v.exit_pupil_mm for v in views]),
         true_field_deg=np.array([v.true_field_deg for v in views]),
@@ -121,7 +132,11 @@ def _tables(eye: EyeAtTelescope, views: Sequence[View], filters: Sequence[Filter
         eye=eye,
         views=arrays,
         filters=tuple(filters),
-        by_profile={profile: margin_table(profile, eye, arrays) for profile in Profile},
+        by_profile={
+            (profile, wish): margin_table(profile, eye, arrays, likings[wish])
+            for wish, profiles in WISH_PROFILES.items()
+            for profile in profiles
+        },
         stars=star_table(eye, arrays),
     )
 
@@ -214,14 +229,17 @@ def _try_small_views(
 ) -> None:
     """Put the finder or the bare eye in the place of the telescope, in ``found``.
 
-    That is for what no eyepiece holds: the finder of the highest power that holds it and shows
-    it, else the bare eye. Of galaxies and nebulae the width counts, since a part shows as well.
+    That is for what is too wide for every eyepiece: the finder of the highest power that holds
+    it and shows it, else the bare eye for what is more than twice as wide as the field.
     """
     dimming, sky = air_and_sky
-    across = np.where(seen_by_stars(objects), glow.sizes.major_arcmin, glow.sizes.minor_arcmin)
-    rows = np.flatnonzero(fitting_views(tables.views, across) == 0)
+    across = glow.sizes.minor_arcmin
+    needed = across * field_share_wanted(objects)
+    widest = 60.0 * float(tables.views.true_field_deg.max())
+    rows = np.flatnonzero(needed > widest)
     for number, table in enumerate(tables.small):
-        held = rows[fitting_views(table.views, across[rows]) > 0]
+        far = across[rows] > widest * (LARGE_FOR_BARE_EYE if table.powers[0] <= 1.0 else 0.0)
+        held = rows[far & (fitting_views(table.views, across[rows]) > 0)]
         with_it = deepsky_margins(table, rows_of(objects, held), dimming[held], sky[held])
         shown = np.flatnonzero((np.nan_to_num(with_it.margin_mag, nan=-1.0) >= 0.0).any(axis=1))
         taken = held[shown]
@@ -238,13 +256,11 @@ def _glow_margins(
     """Margins of objects taken as a glow."""
     margin = np.full(sky_mag.shape, np.nan)
     view = np.full(sky_mag.shape, -1, dtype=np.intp)
-    for profile, rows in glow.profile_rows().items():
+    for asked, rows in glow.table_rows().items():
         part = Sizes(glow.sizes.major_arcmin[rows], glow.sizes.minor_arcmin[rows])
-        found = tables.by_profile[profile].limit(part, sky_mag[rows])
+        found = tables.by_profile[asked].limit(part, sky_mag[rows])
         margin[rows] = found.limit_mag - glow.mag[rows, None] - dimming_mag[rows]
-        ample = margin[rows] >= EASY_MAG + AMPLE_MARGIN_MAG
-        view[rows] = np.where(ample, found.liked_index, found.view_index)
-        view[rows] = np.where(np.isnan(margin[rows]), -1, view[rows])
+        view[rows] = np.where(np.isnan(margin[rows]), -1, found.view_index)
     return DeepSkyMargins(
         margin_mag=margin,
         view=view,

@@ -14,9 +14,13 @@ from planner.verdict.pairs.judge import judge_pairs, split_conditions
 from planner.verdict.pairs.lookup import StudyPairs
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from planner.targets.orbit import Orbits
     from planner.verdict.pairs.judge import PairJudge
 
+    Bools = NDArray[np.bool_]
+    Floats = NDArray[np.float64]
 
 YEARS_AHEAD = 20
 GOOD_SEEING_ARCSEC = 1.0  # a good night at a low site; common practice, no source
@@ -41,43 +45,56 @@ class Outlook:
     rough: bool
 
 
-@dataclass(frozen=True, slots=True)
-class OutlookPair:
-    """One pair high in the sky: magnitudes, the airmass, sky and air's spectrum there."""
+@dataclass(frozen=True, slots=True, eq=False)
+class OutlookPairs:
+    """N pairs high in the sky, arrays (N,): magnitudes, airmass, sky and the air's spectrum there.
 
-    v1: float
-    v2: float
-    airmass: float
+    ``sky_mag`` is one for all.
+    """
+
+    v1: Floats
+    v2: Floats
+    airmass: Floats
+    dispersion_along_arcsec: Floats
     sky_mag: float
-    dispersion_along_arcsec: float
 
 
-def outlook(judge: PairJudge, orbit: Orbits, pair: OutlookPair, first_year: float) -> Outlook:
-    """The outlook of one pair (``orbit`` has one row) at one height and in one seeing.
+def outlooks(
+    judge: PairJudge, orbits: Orbits, pairs: OutlookPairs, first_year: float
+) -> tuple[Outlook, ...]:
+    """The outlook of N pairs, each with its row of ``orbits``, at one height and in one seeing.
 
     Every year is judged in good seeing of 1", at the same airmass, in the best view then.
     Limits: as good as the orbit; one of grade 4 or 5 can be a tenth of the separation out.
     """
-    years = first_year + np.arange(YEARS_AHEAD + 1)
-    separation, _ = apparent_places(rows_of(orbit, np.zeros(len(years), dtype=int)), years)
-    ones = np.ones(len(years))
+    years = np.asarray(first_year + np.arange(YEARS_AHEAD + 1), dtype=np.float64)
+    count = len(years)
+    every = np.repeat(np.arange(len(pairs.v1)), count)
+    separation, _ = apparent_places(rows_of(orbits, every), np.tile(years, len(pairs.v1)))
     setup = replace(judge.setup, seeing_arcsec=GOOD_SEEING_ARCSEC)
-    place = (pair.airmass * ones, pair.sky_mag * ones, pair.dispersion_along_arcsec * ones)
+    sky = np.full(len(every), pairs.sky_mag)
+    place = (pairs.airmass[every], sky, pairs.dispersion_along_arcsec[every])
     verdicts = judge_pairs(
         setup,
         judge.views,
         judge.tables,
-        StudyPairs(separation, pair.v1 * ones, pair.v2 * ones),
+        StudyPairs(separation, pairs.v1[every], pairs.v2[every]),
         split_conditions(setup, judge.views, *place),
     )
-    is_open = verdicts.detail.split_class >= OPEN_FROM
+    is_open = (verdicts.detail.split_class >= OPEN_FROM).reshape(-1, count)
+    rough = orbits.grade >= ROUGH_GRADE
+    rows = zip(separation.reshape(-1, count), is_open, rough, strict=True)
+    return tuple(_outlook(years, *row) for row in rows)
+
+
+def _outlook(years: Floats, separation: Floats, is_open: Bools, rough: bool) -> Outlook:
     changed = np.flatnonzero(is_open != is_open[0])
     year = float(years[changed[0]]) if changed.size else None
     return Outlook(
-        first_year=float(first_year),
+        first_year=float(years[0]),
         separations_arcsec=tuple(float(s) for s in separation),
         open_now=bool(is_open[0]),
         opens_year=None if is_open[0] else year,
         closes_year=year if is_open[0] else None,
-        rough=int(orbit.grade[0]) >= ROUGH_GRADE,
+        rough=bool(rough),
     )

@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.eye.profile import Profile, view_limit_mag
-from planner.eye.surface import surface_brightness_limit
+from planner.eye.profile import FIELD_SHARE
 from planner.optics.light import used_aperture_mm
 from planner.verdict.powers import (
     DOUBLE_EXIT_PUPILS_MM,
@@ -17,22 +16,20 @@ from planner.verdict.powers import (
     doubles_most,
     planets_most,
 )
-from planner.verdict.scope.view_summary import darker_sky_mag
+from planner.verdict.scope.typical import SIZES_ARCMIN, FaintTarget, showing
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from numpy.typing import NDArray
 
+    from planner.optics.eyepiece import Filter
     from planner.optics.view import View
     from planner.verdict.setup import Setup
 
     Floats = NDArray[np.float64]
 
-GALAXY_MAG, GALAXY_ARCMIN = 11.0, (3.0, 1.5)  # a typical bright catalogue galaxy
-NEBULA_SURFACE_MAG, NEBULA_ARCMIN = 22.5, 30.0  # per square arcsec; a large, faint, round patch
-EQUAL_MAG, EQUAL_SHARE = 0.2, 0.1  # less is lost in the models' uncertainty
-MOST_OF_FIELD = 0.7  # wider, and no dark sky shows beside it: common practice, no source
+EQUAL_SHARE = 0.1  # less is lost in the models' uncertainty
 PERFECT_AIR_ARCSEC = 1e-6  # bounds no power
 LEAST_SHARE = 0.8  # of the most power wanted, where air or eye lower that; own judgement
 
@@ -42,16 +39,11 @@ class Purpose(StrEnum):
 
     GALAXIES = "galaxies"
     NEBULAE = "nebulae"
+    GLOBULARS = "globulars"
+    CLUSTERS = "clusters"
     PLANETS = "planets"
     DOUBLES = "doubles"
     SWEEPING = "sweeping"
-
-
-class FaintTarget(Enum):
-    """The typical target whose margin is taken: a galaxy with a bulge, or a white patch."""
-
-    GALAXY = auto()
-    PATCH = auto()
 
 
 class Fit(Enum):
@@ -88,17 +80,17 @@ class NearPower:
 
 
 @dataclass(frozen=True, slots=True)
-class AboveThreshold:
-    """Ranked by a margin in magnitudes; what of the target the eye meets.
+class AsAtNight:
+    """Ranked as the night chooses for a typical target; what of it the eye meets.
 
-    ``size_arcmin`` on the sky looks ``looks_deg`` wide, on a sky ``sky_darker_mag`` darker than
-    to the bare eye; ``overflows`` where the target does not fit the field.
+    ``margin_mag`` above its threshold, ``looks_deg`` wide, with the filter named; ``overflows``
+    where it does not fit the field.
     """
 
     target: FaintTarget
-    size_arcmin: float
+    margin_mag: float
     looks_deg: float
-    sky_darker_mag: float
+    filter_name: str | None
     overflows: bool
 
 
@@ -110,7 +102,7 @@ class SkySwept:
     clear_aperture_mm: float
 
 
-Reason = NearExitPupil | NearPower | AboveThreshold | SkySwept
+Reason = NearExitPupil | NearPower | AsAtNight | SkySwept
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,18 +119,21 @@ class RankedView:
 
 
 def rank_for_purpose(
-    setup: Setup, views: Sequence[View], purpose: Purpose
+    setup: Setup, views: Sequence[View], purpose: Purpose, filters: Sequence[Filter] = ()
 ) -> tuple[RankedView, ...]:
     """The views from the best for a purpose to the worst.
 
-    Galaxies and nebulae: magnitudes above the threshold of a typical target (Crumey 2014).
-    Planets and doubles: the highest power that aperture, eye and air bear, as at night for a
-    planet or a close pair overhead. Sweeping: true field times the share of the aperture that
-    the eye uses. Views below the observer's least exit pupil are left out unless there are no
-    others.
+    Galaxies, nebulae, globulars and clusters: as the night chooses for a typical one, overhead,
+    with the filter that helps most. Planets and doubles: the highest power that aperture, eye
+    and air bear, as at night for a planet or a close pair overhead. Sweeping: true field times
+    the share of the aperture that the eye uses. Views below the observer's least exit pupil are
+    left out unless there are no others.
     """
     least = setup.observer.least_exit_pupil_mm
     usable = [view for view in views if view.exit_pupil_mm >= least] or list(views)
+    if purpose in _TARGETS:
+        ranked = _as_at_night(setup, views, filters, _TARGETS[purpose])
+        return _sorted([one for one in ranked if one.view in usable])
     return _sorted(_RULES[purpose](setup, usable))
 
 
@@ -186,52 +181,26 @@ def _exit_pupils(views: Sequence[View]) -> Floats:
     return np.array([view.exit_pupil_mm for view in views])
 
 
-def _galaxies(setup: Setup, views: Sequence[View]) -> list[RankedView]:
-    """Magnitudes by which a typical galaxy with a bulge lies above the threshold."""
-    length, width = GALAXY_ARCMIN
-    axes = (np.array([length]), np.array([width]), np.array([length]))
-    eye, sky = setup.eye, np.array([[setup.zenith_sky_mag]])
-    limits = [
-        view_limit_mag(Profile.BULGE, eye, view.exit_pupil_mm, axes, sky)[0, 0] for view in views
-    ]
-    margins = np.array(limits) - setup.zenith_loss_mag - GALAXY_MAG
-    return _margins(setup, views, margins, np.full(len(views), length), FaintTarget.GALAXY)
-
-
-def _nebulae(setup: Setup, views: Sequence[View]) -> list[RankedView]:
-    """Magnitudes by which a large faint patch, or what fits of it, lies above the threshold.
-
-    White light: the line light of emission nebulae and their filters are not in the model.
-    """
-    fields = np.array([view.true_field_deg for view in views]) * 60.0
-    sizes = np.minimum(NEBULA_ARCMIN, MOST_OF_FIELD * fields)
-    limits = surface_brightness_limit(
-        setup.eye, _exit_pupils(views), setup.zenith_sky_mag, np.pi / 4.0 * sizes**2
-    )
-    margins = limits - setup.zenith_loss_mag - NEBULA_SURFACE_MAG
-    return _margins(setup, views, margins, sizes, FaintTarget.PATCH)
-
-
-def _margins(
-    setup: Setup, views: Sequence[View], margins: Floats, sizes_arcmin: Floats, target: FaintTarget
+def _as_at_night(
+    setup: Setup, views: Sequence[View], filters: Sequence[Filter], target: FaintTarget
 ) -> list[RankedView]:
-    """Views scored by a margin in magnitudes, with what the eye meets as the reason."""
-    whole = NEBULA_ARCMIN if target is FaintTarget.PATCH else GALAXY_ARCMIN[0]
-    darker = darker_sky_mag(setup, _exit_pupils(views))
+    """Views scored by how the night would choose among them for a typical target."""
+    shown = showing(setup, views, filters, target)
+    size = SIZES_ARCMIN[target]
     return [
         RankedView(
             view,
-            float(margin),
-            EQUAL_MAG,
-            AboveThreshold(
+            float(score),
+            EQUAL_SHARE,
+            AsAtNight(
                 target=target,
-                size_arcmin=float(size),
-                looks_deg=float(size * view.magnification / 60.0),
-                sky_darker_mag=float(dark),
-                overflows=bool(size < whole),
+                margin_mag=float(margin),
+                looks_deg=size * view.magnification / 60.0,
+                filter_name=filters[shown.filter_index].name if shown.filter_index >= 0 else None,
+                overflows=size > FIELD_SHARE * 60.0 * view.true_field_deg,
             ),
         )
-        for view, margin, size, dark in zip(views, margins, sizes_arcmin, darker, strict=True)
+        for view, score, margin in zip(views, shown.score, shown.margin_mag, strict=True)
     ]
 
 
@@ -279,9 +248,13 @@ def _sweeping(setup: Setup, views: Sequence[View]) -> list[RankedView]:
 
 
 _RULES: dict[Purpose, Callable[[Setup, Sequence[View]], list[RankedView]]] = {
-    Purpose.GALAXIES: _galaxies,
-    Purpose.NEBULAE: _nebulae,
     Purpose.PLANETS: _planets,
     Purpose.DOUBLES: _doubles,
     Purpose.SWEEPING: _sweeping,
+}
+_TARGETS = {
+    Purpose.GALAXIES: FaintTarget.GALAXY,
+    Purpose.NEBULAE: FaintTarget.NEBULA,
+    Purpose.GLOBULARS: FaintTarget.GLOBULAR,
+    Purpose.CLUSTERS: FaintTarget.CLUSTER,
 }

@@ -57,3 +57,25 @@ def test_the_faintest_stars_at_the_place_are_those_of_its_air_and_sky() -> None:
     assert (high.detail.star_limit_mag <= high.detail.best_star_limit_mag + 1e-6).all()
     # 2.7 + 5 log 154 = 13.6, a handbook rule for high power; rules differ by about a magnitude
     assert high.detail.best_star_limit_mag == pytest.approx(13.6, abs=0.7)
+
+
+def test_how_far_a_margin_may_be_out_goes_by_the_kind() -> None:
+    """Half a magnitude for a glow of known sort, one for a galaxy without a type or a nebula."""
+    names = ("NGC 3031", "NGC 3031", "NGC 6720", "NGC 1952", "NGC 6205")
+    found = replace(objects(*names), hubble_type=np.array(["Sab", "", "", "", ""], dtype=object))
+    count = len(found)
+    lines = Sightlines(np.full(count, 90.0), np.full(count, 20.5), np.zeros(count), np.zeros(count))
+    verdicts = DeepSkyJudge.of(setup(), views(), ()).judge(found, lines)
+    assert verdicts.uncertainty.tolist() == [0.5, 1.0, 0.5, 1.0, 0.5]
+
+
+def test_only_a_nebula_known_by_its_stars_is_left_open() -> None:
+    """M 67 is a cluster, the Ring a glow, IC 1311's like a nebula with the light of its stars."""
+    catalog = load_deepsky()
+    row = np.flatnonzero((catalog.v_of == "stars") & np.isnan(catalog.bright_v_mag))[0]
+    found = objects("NGC 2682", "NGC 6720", str(catalog.id[row]))
+    zero = np.zeros(3)
+    lines = Sightlines(np.full(3, 90.0), np.full(3, 20.5), zero, zero)
+    detail = DeepSkyJudge.of(setup(), views(), ()).judge(found, lines).detail
+    assert detail.by_stars.tolist() == [True, False, True]
+    assert detail.nebula_unknown.tolist() == [False, False, True]

@@ -10,7 +10,8 @@ import pytest
 from deepsky_samples import objects, setup, tables, views
 
 from planner.optics.eyepiece import Filter
-from planner.verdict.deepsky.filtering import filter_effect, sky_darkening_mag
+from planner.targets.kind import Kind
+from planner.verdict.deepsky.filtering import LINE_SHARES, filter_effect, sky_darkening_mag
 from planner.verdict.deepsky.glow import glow_of
 from planner.verdict.deepsky.margins import DeepSkyMargins, deepsky_margins, deepsky_tables
 from planner.verdict.verdicts import NO_FILTER
@@ -86,3 +87,19 @@ def test_the_best_of_several_filters_is_named_in_whatever_order_they_lie() -> No
         assert ((found.filter_index != NO_FILTER) == worth_it)[worth_it].all()
         there = np.take_along_axis(alone, names[None], axis=0)[0]
         assert there[worth_it] == pytest.approx(best[worth_it])
+
+
+@pytest.mark.parametrize("kind", LINE_SHARES)
+def test_a_filter_for_both_lines_passes_what_the_single_ones_do_together(kind: Kind) -> None:
+    """Whatever the shares; a broad filter passes no less."""
+    shares = LINE_SHARES[kind]
+    assert shares["nebula"] == pytest.approx(shares["O III"] + shares["H beta"])
+    assert shares["nebula"] < shares["broad"] < 1.0
+
+
+def test_light_thrown_back_by_dust_gains_nothing() -> None:
+    """M 78 and NGC 7023 shine by starlight, the Veil and M 42 by lines: common practice."""
+    dust, gas = objects("NGC 2068", "NGC 7023"), objects("NGC 6992", "NGC 1976")
+    for used in LINES:
+        assert np.isinf(filter_effect(used, dust, glow_of(dust)).fainter_mag).all()
+        assert np.isfinite(filter_effect(used, gas, glow_of(gas)).fainter_mag).all()

@@ -137,10 +137,23 @@ def test_what_no_eyepiece_holds_goes_to_the_finder_or_the_bare_eye(name: str, vi
     assert found.margin_mag[0, 0] > 0.0 and not found.overflows[0]
 
 
-def test_what_an_eyepiece_holds_stays_in_the_telescope() -> None:
-    """M 31, whose width fits, the Pleiades' neighbours, the Double Cluster in 300 mm."""
-    names = ("NGC 224", "NGC 1912", "NGC 7000", "NGC 1976")
-    assert (judged(names, small=True).view[:, 0] < len(tables(150.0).powers)).all()
+@pytest.mark.parametrize("aperture_mm", [150.0, 300.0])
+@pytest.mark.parametrize("name", ["NGC 224", "NGC 1912", "NGC 7000", "NGC 1976", "NGC 5139",
+                                  "NGC 3532", "Caldwell 14"])  # fmt: skip
+def test_what_an_eyepiece_shows_well_stays_in_the_telescope(name: str, aperture_mm: float) -> None:
+    """M 31, M 38, North America, M 42, Omega Centauri, NGC 3532; the Double Cluster by its halves.
+
+    The widest field of 300 mm is 0.92 degrees. Common practice, no source.
+    """
+    found = judged((name,), aperture_mm, small=True)
+    assert found.view[0, 0] < len(tables(aperture_mm).powers)
+
+
+def test_the_pleiades_stay_where_a_field_of_their_size_is_and_leave_a_narrow_one() -> None:
+    """1.8 degrees in a field of 1.85 with 150 mm, of 0.92 with 300 mm."""
+    wide, narrow = (judged(("Melotte 22",), mm, small=True).view[0, 0] for mm in (150.0, 300.0))
+    assert wide < len(tables(150.0).powers)
+    assert narrow == len(tables(300.0).powers)
 
 
 def test_a_pair_too_large_for_the_field_needs_a_finder_that_is_known() -> None:

@@ -16,13 +16,16 @@ from planner.targets.columns import rows_of
 from planner.targets.orbit import Orbits
 from planner.verdict.pairs.judge import PairJudge, judge_pairs, split_conditions, split_instrument
 from planner.verdict.pairs.lookup import StudyPairs
-from planner.verdict.pairs.outlook import Outlook, OutlookPair, outlook
+from planner.verdict.pairs.outlook import Outlook, OutlookPairs, outlooks
 from planner.verdict.pairs.spectrum import SiteAir
 from planner.verdict.pairs.tables import build_split_tables
 
 GOOD_SEEING_ARCSEC = 1.0  # stated in the outlook's own words, docs/models.md
 FIRST_YEAR = 2026.0
-PAIR = OutlookPair(v1=5.0, v2=5.2, airmass=1.1, sky_mag=21.5, dispersion_along_arcsec=0.1)
+PAIR = OutlookPairs(
+    v1=np.array([5.0]), v2=np.array([5.2]), airmass=np.array([1.1]), sky_mag=21.5,
+    dispersion_along_arcsec=np.array([0.1]),
+)  # fmt: skip
 
 
 @cache
@@ -48,9 +51,9 @@ def orbit(separation: float, period_yr: float = 1e6, inclination: float = 0.0) -
     return replace(one, **{name: np.array([value]) for name, value in values.items()})
 
 
-def told(found: Orbits, pair: OutlookPair = PAIR, year: float = FIRST_YEAR) -> Outlook:
+def told(found: Orbits, pair: OutlookPairs = PAIR, year: float = FIRST_YEAR) -> Outlook:
     """The outlook of one pair."""
-    return outlook(judge(), found, pair, year)
+    return outlooks(judge(), found, pair, year)[0]
 
 
 @settings(deadline=None, max_examples=40)
@@ -61,8 +64,8 @@ def test_a_pair_is_open_when_it_is_just_split_in_good_seeing(
     """The same as judged on a night of 1", whatever tonight's seeing."""
     pair = replace(PAIR, v2=PAIR.v1 + difference)
     night = replace(setup(), seeing_arcsec=GOOD_SEEING_ARCSEC)
-    pairs = StudyPairs(np.array([separation]), np.array([pair.v1]), np.array([pair.v2]))
-    columns = [np.array([x]) for x in (pair.airmass, pair.sky_mag, pair.dispersion_along_arcsec)]
+    pairs = StudyPairs(np.array([separation]), pair.v1, pair.v2)
+    columns = [pair.airmass, np.array([pair.sky_mag]), pair.dispersion_along_arcsec]
     sky = split_conditions(night, judge().views, *columns)
     found = judge_pairs(night, judge().views, judge().tables, pairs, sky)
     just = int(found.detail.split_class[0]) >= 3

@@ -11,12 +11,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.eye.observer import Observer
-from planner.optics.eyepiece import Eyepiece
+from planner.optics.eyepiece import Eyepiece, Filter
 from planner.optics.glass import Glass
 from planner.optics.telescope import Design, Mount, Telescope
 from planner.optics.view import all_views
 from planner.verdict.scope.purpose import (
-    AboveThreshold,
+    AsAtNight,
     Fit,
     NearExitPupil,
     NearPower,
@@ -45,6 +45,8 @@ def exit_pupil_of_best(setup: Setup, purpose: Purpose) -> float:
     [
         (Purpose.GALAXIES, 1.0, 4.0),
         (Purpose.NEBULAE, 3.0, 7.0),
+        (Purpose.GLOBULARS, 0.7, 1.5),
+        (Purpose.CLUSTERS, 2.0, 5.5),
         (Purpose.PLANETS, 0.7, 1.2),
         (Purpose.DOUBLES, 0.6, 1.0),
         (Purpose.SWEEPING, 4.5, 7.0),
@@ -81,9 +83,27 @@ def test_each_power_is_placed_against_those_wanted(purpose: Purpose) -> None:
 def test_brighter_sky_takes_margin_from_galaxies() -> None:
     """A sky brighter by 2 mag costs every view margin."""
     town = replace(SIX_INCH, zenith_sky_mag=19.3)
-    dark = {r.view.name: r.score for r in rank_for_purpose(SIX_INCH, VIEWS, Purpose.GALAXIES)}
-    for ranked in rank_for_purpose(town, VIEWS, Purpose.GALAXIES):
-        assert ranked.score < dark[ranked.view.name]
+
+    def told(setup: Setup) -> dict[str, float]:
+        ranked = rank_for_purpose(setup, VIEWS, Purpose.GALAXIES)
+        return {r.view.name: r.reason.margin_mag for r in ranked if isinstance(r.reason, AsAtNight)}
+
+    dark, bright = told(SIX_INCH), told(town)
+    assert len(bright) == len(VIEWS) - 1
+    assert all(margin < dark[name] for name, margin in bright.items())
+
+
+def test_a_filter_counts_for_nebulae_and_for_nothing_else() -> None:
+    """It is named, gains what it gains at night, and leaves galaxies and clusters alone."""
+    both = Filter("both lines", "nebula", 24.0, 0.92)
+    for purpose in (Purpose.NEBULAE, Purpose.GALAXIES, Purpose.GLOBULARS, Purpose.CLUSTERS):
+        bare = rank_for_purpose(SIX_INCH, VIEWS, purpose)[0].reason
+        with_it = rank_for_purpose(SIX_INCH, VIEWS, purpose, (both,))[0].reason
+        assert isinstance(bare, AsAtNight) and isinstance(with_it, AsAtNight)
+        gained = with_it.margin_mag - bare.margin_mag
+        named = purpose is Purpose.NEBULAE
+        assert with_it.filter_name == ("both lines" if named else None)
+        assert gained > 0.5 if named else gained == 0.0
 
 
 def test_sweeping_counts_what_the_iris_cuts() -> None:
@@ -97,7 +117,7 @@ def test_narrow_field_says_that_the_nebula_does_not_fit() -> None:
     """A patch of half a degree in a field of 0.17 degrees."""
     reasons = {r.view.name: r.reason for r in rank_for_purpose(SIX_INCH, VIEWS, Purpose.NEBULAE)}
     wide, narrow = reasons["40 mm"], reasons["4 mm"]
-    assert isinstance(wide, AboveThreshold) and isinstance(narrow, AboveThreshold)
+    assert isinstance(wide, AsAtNight) and isinstance(narrow, AsAtNight)
     assert not wide.overflows
     assert narrow.overflows
 
