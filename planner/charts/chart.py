@@ -4,61 +4,42 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from dataclasses import dataclass, field
 from math import hypot
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from planner.angles import separation_deg, unit_vectors
-from planner.charts.clip import clipped_area, clipped_ellipse, clipped_line
+from planner.charts.clip import clipped_area
+from planner.charts.drawing import Drawing, chart_point, towards
 from planner.charts.labels import Label, placed_labels
 from planner.charts.letters import printed
 from planner.charts.projection import project
 from planner.charts.rim import compass_marks, drift_arrow, scale_bar, up_and_down
-from planner.charts.scene import Area, Dot, Ellipse, Face, Pen, Polyline, Scene, Tone
+from planner.charts.scene import Area, Dot, Ellipse, Face, Pen, Scene, Tone, Words
 from planner.charts.signs import WIDE_SHARE, pair_bar, sign, target_bars
 from planner.charts.star_dots import dot_diameter_pt, field_stars, star_name
+from planner.charts.way import draw_way, way_stops
 from planner.ephemeris.site import horizon_altitude_deg
 from planner.targets.catalog import load_deepsky
 from planner.targets.figures import load_figures
 from planner.targets.kind import DEEP_SKY_KINDS, Kind
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from planner.charts.projection import Projection
     from planner.charts.sky import Sky
     from planner.charts.star_dots import FieldStars
     from planner.charts.subject import Subject
     from planner.charts.window import Window
-    from planner.hops.hop import Hop, Stop
+    from planner.hops.hop import Hop
 
 TARGET, STOP, PROPER, LETTER, OBJECT, CONSTELLATION = 0, 1, 2, 3, 4, 8
-LEG_GAP_PT = 5.0  # a leg ends so far from the middle of what it joins
 OBJECT_MAG = {"eye": 4.8, "finder": 8.0, "telescope": 11.5}  # others than the target; own judgement
 MOST_OBJECTS = 10
-STOP_LETTERS = "ABCDEFGH"
 COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE",
            "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")  # fmt: skip
-
-
-@dataclass(slots=True)
-class _Drawing:
-    """A scene while it is made."""
-
-    radius: float
-    areas: list[Area] = field(default_factory=list)
-    lines: list[Polyline] = field(default_factory=list)
-    ellipses: list[Ellipse] = field(default_factory=list)
-    dots: list[Dot] = field(default_factory=list)
-    labels: list[Label] = field(default_factory=list)
-
-    def line(self, points: list[tuple[float, float]], pen: Pen) -> None:
-        self.lines += clipped_line(points, self.radius, pen)
-
-    def ellipse(self, ellipse: Ellipse) -> None:
-        whole, parts = clipped_ellipse(ellipse, self.radius)
-        self.ellipses += whole
-        self.lines += parts
 
 
 def build_chart(subject: Subject, window: Window, sky: Sky, hop: Hop | None = None) -> Scene:
@@ -70,7 +51,7 @@ def build_chart(subject: Subject, window: Window, sky: Sky, hop: Hop | None = No
         (subject.ra_deg, subject.dec_deg), sky.zenith, window.turn, window.field_deg,
         window.radius_pt,
     )  # fmt: skip
-    drawing = _Drawing(window.radius_pt)
+    drawing = Drawing(window.radius_pt)
     stars = field_stars(subject, window, projection, sky)
     drawing.dots += stars.dots()
     _ground(drawing, projection, sky)
@@ -80,7 +61,7 @@ def build_chart(subject: Subject, window: Window, sky: Sky, hop: Hop | None = No
     _objects(drawing, projection, (subject, window, sky), stars.limit_mag)
     _star_labels(drawing, stars, window.look, hop)
     if hop is not None and window.look != "telescope":
-        _way(drawing, projection, hop, legs=window.look == "finder")
+        draw_way(drawing, projection, hop, legs=window.look == "finder")
     if window.ring_deg is not None and window.ring_deg < window.field_deg:
         ring = 0.5 * window.ring_deg * projection.points_per_deg
         drawing.ellipse(Ellipse(0.0, 0.0, (ring, ring), 0.0, Pen.FIELD))
@@ -88,7 +69,7 @@ def build_chart(subject: Subject, window: Window, sky: Sky, hop: Hop | None = No
     return _finished(drawing, projection, (subject, window, sky), stars.limit_mag)
 
 
-def _ground(drawing: _Drawing, projection: Projection, sky: Sky) -> None:
+def _ground(drawing: Drawing, projection: Projection, sky: Sky) -> None:
     """What lies below the local horizon, as one surface towards the ground."""
     _, (middle,) = sky.horizontal_deg(projection.centre[None, :])
     azimuth = middle + np.linspace(-90.0, 90.0, 181)
@@ -106,7 +87,7 @@ def _ground(drawing: _Drawing, projection: Projection, sky: Sky) -> None:
         drawing.line([(float(x), float(y)) for x, y in edge], Pen.HORIZON)
 
 
-def _figures(drawing: _Drawing, projection: Projection, sky: Sky, window: Window) -> None:
+def _figures(drawing: Drawing, projection: Projection, sky: Sky, window: Window) -> None:
     """Lines of the figures with both ends up, and each constellation's name among its ends."""
     figures = load_figures()
     ends = unit_vectors(figures.ra_deg, figures.dec_deg)
@@ -114,8 +95,8 @@ def _figures(drawing: _Drawing, projection: Projection, sky: Sky, window: Window
     up = sky.above_ground(ends.reshape(-1, 3)).reshape(-1, 2).all(axis=1)
     shown: dict[str, list[tuple[float, float]]] = defaultdict(list)
     for row in np.flatnonzero(near & up):
-        a, b = (tuple(map(float, point)) for point in projection.points(ends[row]))
-        drawing.line([_towards(a, b, 3.5), _towards(b, a, 3.5)], Pen.FIGURE)
+        a, b = (chart_point(point) for point in projection.points(ends[row]))
+        drawing.line([towards(a, b, 3.5), towards(b, a, 3.5)], Pen.FIGURE)
         inside = [p for p in (a, b) if hypot(*p) < window.radius_pt]
         shown[figures.constellation[row]] += inside
     for name, points in sorted(shown.items()):
@@ -124,7 +105,7 @@ def _figures(drawing: _Drawing, projection: Projection, sky: Sky, window: Window
             drawing.labels.append(Label(x, y, name, CONSTELLATION, 8.0, Face.OBLIQUE, clear_pt=0.0))
 
 
-def _bodies(drawing: _Drawing, projection: Projection, subject: Subject, sky: Sky) -> None:
+def _bodies(drawing: Drawing, projection: Projection, subject: Subject, sky: Sky) -> None:
     """The Moon and planets that stand in the circle; the Moon to scale, a planet as a ring."""
     bodies = sky.bodies
     places = unit_vectors(bodies.ra_deg, bodies.dec_deg)
@@ -141,7 +122,7 @@ def _bodies(drawing: _Drawing, projection: Projection, subject: Subject, sky: Sk
 
 
 def _objects(
-    drawing: _Drawing, projection: Projection, setting: tuple[Subject, Window, Sky], limit: float
+    drawing: Drawing, projection: Projection, setting: tuple[Subject, Window, Sky], limit: float
 ) -> None:
     """The brightest deep-sky objects beside the target."""
     subject, window, sky = setting
@@ -176,9 +157,9 @@ def _object_name(row: int) -> str:
     return next((name for name in names if re.match(r"M ?\d", name)), names[0])
 
 
-def _star_labels(drawing: _Drawing, stars: FieldStars, look: str, hop: Hop | None) -> None:
+def _star_labels(drawing: Drawing, stars: FieldStars, look: str, hop: Hop | None) -> None:
     """Names of the stars that have any, but those of the way, which stand already."""
-    stops = set() if hop is None else {printed(stop.name) for stop in _stops(hop)}
+    stops = set() if hop is None else {printed(stop.name) for stop in way_stops(hop)}
     for (x, y), v, hip in zip(stars.points, stars.v_mag, stars.hip, strict=True):
         name = star_name(int(hip), float(v), look)
         if not name or (look != "telescope" and name in stops) or hypot(x, y) < 2.0:
@@ -190,36 +171,7 @@ def _star_labels(drawing: _Drawing, stars: FieldStars, look: str, hop: Hop | Non
         )
 
 
-def _stops(hop: Hop) -> list[Stop]:
-    """The stars of a way from its start on, without the target."""
-    if hop.start is None:
-        return []
-    return [hop.start, *(leg.to for leg in hop.legs[:-1])]
-
-
-def _way(drawing: _Drawing, projection: Projection, hop: Hop, legs: bool) -> None:
-    """Rings around the stars of the way with their names, and in the finder the legs."""
-    stops = _stops(hop)
-    points = [tuple(map(float, projection.place(s.ra_deg, s.dec_deg)[0])) for s in stops]
-    for number, (stop, point) in enumerate(zip(stops, points, strict=True)):
-        if hypot(*point) > drawing.radius - 5.0:
-            continue
-        drawing.ellipse(Ellipse(*point, (5.0, 5.0), 0.0, Pen.RING))
-        unnamed = STOP_LETTERS[number - 1] if number else "start"
-        if legs or number == 0:
-            drawing.labels.append(
-                Label(*point, printed(stop.name) or unnamed, STOP, 8.0, Face.BOLD, 5.6, True)
-            )
-    if legs:
-        ends = [*points, (0.0, 0.0)]
-        for a, b in zip(ends[:-1], ends[1:], strict=True):
-            if hypot(b[0] - a[0], b[1] - a[1]) > 2.5 * LEG_GAP_PT:
-                last = 1.6 if b == (0.0, 0.0) else 1.0
-                drawing.line([_towards(a, b, LEG_GAP_PT), _towards(b, a, last * LEG_GAP_PT)],
-                             Pen.LEG)  # fmt: skip
-
-
-def _target(drawing: _Drawing, projection: Projection, subject: Subject, window: Window) -> None:
+def _target(drawing: Drawing, projection: Projection, subject: Subject, window: Window) -> None:
     """What stands in the middle: its sign, its bars and its name."""
     clear = 3.0
     bars = target_bars(clear)
@@ -247,14 +199,8 @@ def _target(drawing: _Drawing, projection: Projection, subject: Subject, window:
     drawing.labels.append(Label(0.0, 0.0, subject.name, TARGET, 9.0, Face.BOLD, reach, True))
 
 
-def _towards(a: tuple[float, float], b: tuple[float, float], by: float) -> tuple[float, float]:
-    length = hypot(b[0] - a[0], b[1] - a[1])
-    share = min(0.4, by / length) if length else 0.0
-    return a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
-
-
 def _finished(
-    drawing: _Drawing, projection: Projection, setting: tuple[Subject, Window, Sky], limit: float
+    drawing: Drawing, projection: Projection, setting: tuple[Subject, Window, Sky], limit: float
 ) -> Scene:
     """Labels placed, marks at the rim, title and notes."""
     subject, window, sky = setting
@@ -268,7 +214,8 @@ def _finished(
     marks, letters = compass_marks(projection)
     shaft, head = drift_arrow(projection)
     bar, bar_words = scale_bar(projection)
-    areas, beside = [], []
+    areas: Sequence[Area] = ()
+    beside: Sequence[Words] = ()
     if window.look == "eye":
         (height,), (azimuth,) = sky.horizontal_deg(projection.centre[None, :])
         where = COMPASS[round(float(azimuth) / 22.5) % 16]

@@ -54,7 +54,8 @@ class FieldStars:
 def dot_diameter_pt(v_mag: Floats, limit_mag: float) -> Floats:
     """``1.45^(limit - V)`` points in steps of a quarter magnitude, at most 7.5."""
     steps = np.round((limit_mag - np.asarray(v_mag)) * 4.0) / 4.0
-    return np.round(np.clip(LEAST_DOT_PT * GROWTH**steps, LEAST_DOT_PT, LARGEST_DOT_PT), 3)
+    size = np.clip(LEAST_DOT_PT * GROWTH**steps, LEAST_DOT_PT, LARGEST_DOT_PT)
+    return np.asarray(np.round(size, 3), dtype=np.float64)
 
 
 def field_stars(subject: Subject, window: Window, projection: Projection, sky: Sky) -> FieldStars:

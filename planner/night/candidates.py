@@ -41,7 +41,8 @@ def pair_candidates(conditions: Conditions) -> tuple[Pairs, int]:
     if request.faintest is not None:
         keep &= combined_magnitude(everything.v1, everything.v2) <= request.faintest
     if request.only is not None:
-        keep &= np.isin(everything.pair_id, list(request.only))
+        only = list(request.only)
+        keep &= np.isin(everything.pair_id, only) | np.isin(everything.system_id, only)
     considered = int(keep.sum())
     if not request.include_all:
         keep &= _rises(conditions, everything.dec_deg)

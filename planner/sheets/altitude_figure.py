@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -13,6 +13,8 @@ from planner.night.evening.outing import USUAL_LOOK_MIN
 
 if TYPE_CHECKING:
     import datetime as dt
+
+    from numpy.typing import NDArray
 
     from planner.charts.paint import Canvas
     from planner.night.evening.outing import Call, Outing
@@ -85,7 +87,7 @@ def _number(
     canvas.words(Words(*place, str(number), 7.5, Anchor.MIDDLE, Face.BOLD, True))
 
 
-def _window(canvas: Canvas, call: Call, outing: Outing, curve: tuple) -> None:  # type: ignore[type-arg]
+def _window(canvas: Canvas, call: Call, outing: Outing, curve: tuple[Any, ...]) -> None:
     x, heights, y = curve
     first, last = call.target.window_start, call.target.window_end
     points = [
@@ -97,7 +99,9 @@ def _window(canvas: Canvas, call: Call, outing: Outing, curve: tuple) -> None:  
         canvas.line(points, Pen.FAINT)
 
 
-def _twilight(canvas: Canvas, outing: Outing, x: np.ndarray, rows: tuple[float, float]) -> None:  # type: ignore[type-arg]
+def _twilight(
+    canvas: Canvas, outing: Outing, x: NDArray[np.float64], rows: tuple[float, float]
+) -> None:
     low, height = rows
     sun = outing.curves.sun_deg
     for limit, tone in reversed(BANDS):

@@ -101,9 +101,9 @@ def _row(canvas: Canvas, call: Call, place: tuple[float, float, float]) -> None:
     usable = span(target.window_start, target.window_end)
     number = f"{call.number}. {target.name}"
     canvas.words(
-        Words(left + 14.0, first, clock(call.start), NAME_PT, face=Face.BOLD),
-        Words(left + NAME_X - 28.0, first,
-              fitted(number, CONSTELLATION_X - NAME_X + 26.0, NAME_PT, Face.BOLD), NAME_PT,
+        Words(left + 14.0, first, clock(call.start), READ_PT, face=Face.BOLD),
+        Words(left + NAME_X - 24.0, first,
+              fitted(number, CONSTELLATION_X - NAME_X + 22.0, NAME_PT, Face.BOLD), NAME_PT,
               face=Face.BOLD),
         Words(left + CONSTELLATION_X, first, target.constellation, READ_PT),
         Words(left + PLACE_X, first, place_words(target), READ_PT),

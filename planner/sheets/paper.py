@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from planner.charts.paint import Canvas
-    from planner.night.evening.outing import Outing
+    from planner.night.evening.outing import Call, Outing
 
 
 class Part(StrEnum):
@@ -65,16 +65,14 @@ def draw_pages(
 def in_order_of_time(outing: Outing) -> Outing:
     """The same with its targets in the order of their starts, the one lost first before others."""
     calls, curves = outing.calls, outing.curves
-    rows = sorted(
-        range(len(calls)),
-        key=lambda row: (
-            calls[row].start.timestamp(),
-            calls[row].target.window_end.timestamp() if calls[row].target.window_end else 0.0,
-            calls[row].number,
-        ),
-    )
+    rows = sorted(range(len(calls)), key=lambda row: _time_key(calls[row]))
     return replace(
         outing,
         calls=tuple(calls[row] for row in rows),
         curves=replace(curves, target_deg=curves.target_deg[rows]),
     )
+
+
+def _time_key(call: Call) -> tuple[float, float, int]:
+    end = call.target.window_end
+    return call.start.timestamp(), end.timestamp() if end else 0.0, call.number

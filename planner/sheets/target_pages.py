@@ -41,8 +41,8 @@ if TYPE_CHECKING:
     from planner.night.evening.outing import Call, Outing
 
 FOOT_PT = 26.0
-MOST_PANEL_PT, PANEL_SHARE, MOST_STRIP_PT = 80.0, 0.615, 50.0
-AROUND_PT = 127.0  # of a block's height, for words; own judgement
+PANEL_SHARE = 0.19  # of a block's height: the radius of its three circles; own judgement
+HEAD_PT, CAPTION_PT, TITLE_PT = 62.0, 54.0, 38.0  # above the circles, under them, under the strip
 NOTE_GAP_PT = 15.0
 DRIFT_NOTE = (
     "Arrow: the way stars drift with the tube at rest. If the view does not match, turn the sheet "
@@ -65,9 +65,8 @@ def target_pages(outing: Outing, page: Page) -> list[Canvas]:
     """Two targets a page, in the order of the sheet."""
     skies = skies_at(outing.plan.site, [call.start for call in outing.calls])
     height = (page.height_pt - 2.0 * MARGIN_PT - FOOT_PT) / 2.0
-    room = (height - AROUND_PT) / 2.0
-    panel = min(MOST_PANEL_PT, PANEL_SHARE * room)
-    strip = min(MOST_STRIP_PT, room - panel)
+    panel = PANEL_SHARE * height
+    strip = (height - HEAD_PT - 2.0 * panel - CAPTION_PT - TITLE_PT) / 2.0
     pages = []
     for first in range(0, len(outing.calls), 2):
         canvas = Canvas(page.width_pt, page.height_pt)
@@ -88,7 +87,7 @@ def _draw(canvas: Canvas, outing: Outing, what: tuple[Call, Sky], block: _Block)
     windows = _windows(outing, call, block.panel)
     radius, left = block.panel, MARGIN_PT + block.panel + 8.0
     step = (block.page.width_pt - 2.0 * left) / 2.0
-    y = block.top - 62.0 - radius
+    y = block.top - HEAD_PT - radius
     for number, window in enumerate(windows):
         hop = call.hop if window.look != "telescope" else None
         scene = build_chart(subject, window, sky, hop)
@@ -148,14 +147,14 @@ def _strip(canvas: Canvas, outing: Outing, what: tuple[Call, Subject, Sky], bloc
         if s
     ]
     radius = block.strip
-    y = block.top - block.height + radius + 38.0
+    y = block.top - block.height + radius + TITLE_PT
     x = right - radius - 12.0
     for scene in reversed(scenes):
         canvas.scene(scene, x, y)
         canvas.words(Words(x, y - radius - 24.0, scene.title, NOTE_PT, Anchor.MIDDLE, Face.BOLD))
         x -= 2.0 * radius + 34.0
     room = x + radius + 6.0 - MARGIN_PT
-    line_y = block.top - 62.0 - 2.0 * block.panel - 62.0
+    line_y = block.top - HEAD_PT - 2.0 * block.panel - CAPTION_PT - 8.0
     for text in way_lines(call):
         for line in broken(text, room, READ_PT):
             canvas.words(Words(MARGIN_PT, line_y, line, READ_PT))

@@ -44,9 +44,9 @@ def load_figures(folder: Path | None = None) -> Figures:
     ends: list[tuple[int, int]] = []
     for sky, lines in zip(texts["constellation"], texts["lines"], strict=True):
         for line in lines.split(";"):
-            stars = [_hip(rows, sky, code) for code in line.split("-")]
-            ends += pairwise(stars)
-            skies += [sky] * (len(stars) - 1)
+            joined = [_hip(rows, sky, code) for code in line.split("-")]
+            ends += pairwise(joined)
+            skies += [sky] * (len(joined) - 1)
     hip = np.array(ends, dtype=np.int64)
     stars, at = load_stars(), np.vectorize(by_hip.__getitem__)(hip)
     return Figures(tuple(skies), hip, stars.ra_deg[at], stars.dec_deg[at])

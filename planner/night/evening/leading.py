@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -28,7 +27,6 @@ USUAL_DEG = 60.0  # height, and distance from the Moon, of the sky that the eye'
 EYE_PUPIL_MM = 6.0  # common practice, no source
 FINDER_PUPIL_MM = 6.0  # of a finder whose objective nobody tells; own judgement
 COMFORT_MAG = 0.5  # what is seen at the very limit leads nobody; own judgement
-_SIZES = re.compile(r"(\d+(?:\.\d+)?)\s*[x×]\s*(\d+)")
 
 
 def target_hop(
@@ -80,9 +78,8 @@ def _bare_eye_mag(conditions: Conditions, sky_mag: float) -> float:
 
 
 def _objective_mm(finder: Finder) -> float:
-    """The objective as the name tells it (8x50), else as the power needs it."""
-    told = _SIZES.search(finder.name)
-    return float(told[2]) if told else FINDER_PUPIL_MM * finder.magnification
+    """The objective the kit tells, else as the power needs it."""
+    return finder.aperture_mm or FINDER_PUPIL_MM * finder.magnification
 
 
 def _gain_mag(objective_mm: float) -> float:

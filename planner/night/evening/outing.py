@@ -12,8 +12,9 @@ from planner.ephemeris.track import track
 from planner.errors import UsageError
 from planner.night.conditions import night_conditions
 from planner.night.evening.leading import guide, target_hop
-from planner.night.judging import at_moments, judged_groups
-from planner.night.planned import planned_target
+from planner.night.judging import judged_groups
+from planner.night.other_moments import at_moments
+from planner.night.planned import planned_targets
 from planner.night.planning import plan_of
 from planner.night.ranking import ranked
 
@@ -111,7 +112,7 @@ def ordered_outing(request: Request, finders: tuple[Finder, ...], filed: FiledOr
             )
         moment = _moment(conditions, look.start)
         then = at_moments(conditions, groups[entry.group], [entry.number], [moment])
-        target = planned_target(conditions, then, replace(entry, number=entry.number))
+        (target,) = planned_targets(conditions, then, [entry])
         target = replace(target, best_time=look.start, even_start=None, even_end=None)
         hop = target_hop(conditions, finders, target, moment)
         calls.append(Call(number, look.start, look.end, target, hop))
