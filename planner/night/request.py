@@ -33,7 +33,8 @@ class Request:
     narrow the night, ``start_usual`` and ``end_usual`` tell which of them are the observer's
     usual hours rather than tonight's wish; ``faintest`` refers to a target's total magnitude;
     ``limit`` is the greatest number of targets (None for all), and with ``include_all`` that of
-    those not shown beside them. ``only`` names the ids of the only targets wanted, of pairs or of whole multiple stars.
+    those not shown beside them. ``only`` names the ids of the only targets wanted, of pairs or of
+    whole multiple stars.
     ``red_spot`` is what the observer knows of Jupiter's Red Spot.
     ``cache_folder`` keeps tables between runs; None works them out anew.
     ``library_folder`` holds the observer's own catalogs.
