@@ -1,0 +1,4 @@
+"""The mirror at the tester: zone readings (tester), the wave they mean (reduction), trade criteria.
+
+Lengths in mm, waves of the reflected wave at 550 nm; glass too high counts as positive.
+"""
