@@ -78,9 +78,11 @@ def target(
     path = png_path(image) if image else None
     matches = find(load_all_names(library_folder()), " ".join(name))
     request = request_for(NightOptions(**night), ChoiceOptions())
+    from planner.night.evening.ways import with_ways
     from planner.night.single_target import list_places, plan_single
 
     plan, courses = plan_single(replace(request, only=ids_judged(matches)))
+    plan = with_ways(request, plan)
     if path is not None:
         _draw(request, plan, path)
     if output_format == "json":

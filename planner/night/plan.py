@@ -11,6 +11,7 @@ if TYPE_CHECKING:
 
     from planner.ephemeris.civil_night import CivilNight
     from planner.ephemeris.site import Site
+    from planner.hops.hop import Hop
     from planner.night.events.event import Event
     from planner.night.satellites import Satellites
     from planner.optics.telescope import Telescope
@@ -187,7 +188,8 @@ class PlannedTarget(Identity):
     azimuth and airmass are None too, and ``unusable`` says why. ``even_start`` to ``even_end`` is
     the stretch around the best time in which it stands as well, for hours; None where that is
     short. ``margin`` is positive when the target is shown; ``uncertainty`` has the same unit and
-    is about one standard error of the models.
+    is about one standard error of the models. ``hop`` is the way to it at the best time, where that
+    was asked for.
     """
 
     window_start: datetime | None
@@ -210,6 +212,7 @@ class PlannedTarget(Identity):
     drift_s: float | None
     worth: WorthTerms
     detail: DoubleDetail | ObjectDetail | BodyDetail | RedStarDetail
+    hop: Hop | None = None
 
     @property
     def double(self) -> DoubleDetail | None:

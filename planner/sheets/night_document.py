@@ -16,6 +16,7 @@ from planner.sheets.double_words import (
 )
 from planner.sheets.events_document import event_row
 from planner.sheets.feature_words import feature_rows
+from planner.sheets.hop_document import hop_document
 from planner.sheets.night_notes import night_notes
 from planner.sheets.verdict_words import limit_words, reason_words, verdict_words
 from planner.verdict.pairs.criteria import SplitClass
@@ -39,7 +40,7 @@ COLUMNS = (
     "as_good_until", "altitude_deg", "azimuth_deg", "airmass", "shown", "verdict", "margin",
     "margin_unit", "uncertainty", "limited_by", "reason", "view", "eyepiece", "magnification",
     "exit_pupil_mm", "true_field_deg", "filter", "drift_s", "worth", "features", "satellites",
-    "components",
+    "hop", "components",
     "separation_arcsec", "position_angle_deg", "magnitudes", "measure_epoch", "measure_source",
     "colours", "class", "worst_seeing_arcsec", "worst_seeing_by_class", "chance_alignment",
     "outlook", "other_pairs",
@@ -124,6 +125,7 @@ def target_row(target: PlannedTarget) -> dict[str, Any]:
             feature_rows(target.detail.features) if isinstance(target.detail, BodyDetail) else None
         ),
         "satellites": _satellites(target),
+        "hop": None if target.hop is None else hop_document(target.hop),
     }
     if target.double is not None:
         row.update(_double_fields(target.double))

@@ -18,6 +18,7 @@ from planner.sheets.double_words import (
     seeing_told,
 )
 from planner.sheets.feature_words import feature_lines
+from planner.sheets.hop_words import CLOCK_NOTE, hop_words
 from planner.sheets.night_words import (
     compass_point,
     eyepiece_words,
@@ -77,6 +78,8 @@ def _fact_lines(target: PlannedTarget) -> list[str]:
     if others:
         lines.append("also " + ", ".join(others))
     lines.append(f"position {position(target)} (ICRS)")
+    if target.hop is not None:
+        lines += [*hop_words(target.hop), CLOCK_NOTE] if target.hop.legs else hop_words(target.hop)
     if target.double is not None:
         lines.extend(_double_lines(target.double))
     if isinstance(target.detail, BodyDetail):

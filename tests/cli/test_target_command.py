@@ -196,3 +196,20 @@ def test_a_red_star_is_judged_and_said_to_vary(name: str) -> None:
     if star["best_time"] is not None:
         assert f"mag {bright:.1f} to {faint:.1f}" in " ".join(page.split())
         assert f"varies from about mag {bright:.1f} to {faint:.1f}" in star["reason"]
+
+
+def test_the_page_tells_the_way_star_by_star() -> None:
+    """NGC 7662 on an autumn evening, with the example kit's 8x50: from a star of Andromeda."""
+    asked = ("target", "NGC 7662", "--date", "2026-11-10")
+    text = " ".join(run(*asked, kit=False).stdout.split())
+    assert "way: from " in text and "o'clock in the sky" in text
+    assert "12 o'clock is straight up" in text
+    (found,) = json.loads(run(*asked, "--format", "json", kit=False).stdout)["targets"]
+    assert 1 <= len(found["hop"]["legs"]) <= 4
+    assert found["hop"]["start"]["v_mag"] < 5.0
+
+
+def test_without_a_finder_the_page_tells_height_and_direction() -> None:
+    """The test kit has none, and no eyepiece wide enough to hop by."""
+    text = " ".join(run("target", "NGC 7662", "--date", "2026-11-10").stdout.split())
+    assert "way: " in text and "finder" not in text.partition("way: ")[2][:80]
