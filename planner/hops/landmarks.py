@@ -31,7 +31,8 @@ PROPER, LETTERED, NUMBERED, NAMELESS = range(4)
 class Landmarks:
     """N stars from the brightest on: place (N, 3) and degrees, V, name and how well named.
 
-    The first ``wide`` of them are those brighter than V 6.5.
+    The first ``wide`` of them are those brighter than V 6.5. ``by_height`` are the rows in order of
+    the third coordinate, ``height`` that coordinate in the same order.
     """
 
     place: Floats
@@ -41,6 +42,8 @@ class Landmarks:
     name: tuple[str, ...]
     fame: Ints
     wide: int
+    by_height: Ints
+    height: Floats
 
 
 @cache
@@ -52,14 +55,18 @@ def load_landmarks() -> Landmarks:
     known = _names()
     named = [known.get(int(hip), ("", NAMELESS)) for hip in stars.hip[rows]]
     v = stars.v_mag[rows]
+    place = unit_vectors(stars.ra_deg[rows], stars.dec_deg[rows])
+    by_height = np.argsort(place[:, 2], kind="stable")
     return Landmarks(
-        place=unit_vectors(stars.ra_deg[rows], stars.dec_deg[rows]),
+        place=place,
         ra_deg=stars.ra_deg[rows],
         dec_deg=stars.dec_deg[rows],
         v_mag=v,
         name=tuple(name for name, _ in named),
         fame=np.array([fame for _, fame in named], dtype=np.int64),
         wide=int(np.searchsorted(v, WIDE_MAG, side="right")),
+        by_height=by_height,
+        height=place[by_height, 2],
     )
 
 

@@ -128,17 +128,28 @@ def _nodes(sky: HopSky, guide: Guide, place: Floats, stars: Landmarks) -> _Nodes
     """The brightest stars around a target and the fainter ones close by, above the horizon."""
     reach = MOST_LEGS * LEG_SHARE * guide.field_deg
     reach = POINTER_REACH_DEG if guide.means is Means.POINTER else min(reach, 90.0)
-    rows = np.flatnonzero(stars.place[: stars.wide] @ place >= np.cos(np.radians(reach)))
-    rows = rows[:WIDE_COUNT]
+    rows = _within(stars, place, reach)
+    rows = rows[rows < stars.wide][:WIDE_COUNT]
     if guide.means is not Means.POINTER:
-        close = stars.place @ place >= np.cos(np.radians(LEG_SHARE * guide.field_deg))
-        rows = np.union1d(rows, np.flatnonzero(close)[:NEAR_COUNT])
+        close = _within(stars, place, LEG_SHARE * guide.field_deg)
+        rows = np.union1d(rows, close[:NEAR_COUNT])
     rows = rows[stars.v_mag[rows] <= max(guide.limit_mag, sky.limit_mag)]
     altitude, azimuth = _horizontal(sky, stars.place[rows])
     up = (altitude > 0.0) & (altitude > horizon_altitude_deg(sky.site, azimuth))
     rows = rows[up & (altitude < 90.0 - NEAREST_ZENITH_DEG)]
     places = stars.place[rows]
     return _Nodes(rows, _apart_deg(places, places), _apart_deg(places, place[None, :])[:, 0])
+
+
+def _within(stars: Landmarks, place: Floats, reach_deg: float) -> Ints:
+    """The stars within a reach of a place, the brightest first; a band of height is cut out first.
+
+    Heights above the equator's plane differ by no more than the angle between two places.
+    """
+    reach = np.radians(reach_deg)
+    low, high = np.searchsorted(stars.height, (place[2] - reach, place[2] + reach))
+    band = stars.by_height[low:high]
+    return np.sort(band[stars.place[band] @ place >= np.cos(reach)])
 
 
 def _apart_deg(one: Floats, other: Floats) -> Floats:
