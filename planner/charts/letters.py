@@ -78,8 +78,15 @@ def _advance_em(letter: str, face: Face) -> float:
     """
     measure = _measure(face)
     measure.set_size(UNIT, 72)
-    glyph = measure.load_char(ord(letter), flags=2)  # no hinting
+    glyph = measure.load_char(ord(letter), flags=_no_hinting())
     return float(glyph.linearHoriAdvance) / 65536.0 / UNIT
+
+
+def _no_hinting() -> Any:
+    """A named flag from matplotlib 3.10 on, FreeType's plain number before."""
+    from matplotlib import ft2font
+
+    return getattr(getattr(ft2font, "LoadFlags", None), "NO_HINTING", 2)
 
 
 def width_pt(words: str, size_pt: float, face: Face = Face.PLAIN) -> float:

@@ -35,7 +35,6 @@ KEYS_MEANT = {
     "fratio": ("focal_ratio",),
     "f_number": ("focal_ratio",),
     "type": ("design", "passes"),
-    "diagonal": ("secondary",),
     "flat": ("secondary",),
     "minor_axis": ("secondary",),
     "central_obstruction": ("obstruction",),
