@@ -60,6 +60,12 @@ def _shown_spans(conditions: Conditions, judged: Judged, rows: Ints) -> dict[int
         seen = way.usable & (margin >= 0.0)
         seen[place, best] = True
         first, last = window_around(seen, best)
+    else:  # a moment chosen by an order may lie in another stretch than the best one
+        usable = way.usable.copy()
+        usable[place, best] = True
+        away = (best < first) | (best > last)
+        around = window_around(usable, best)
+        first, last = np.where(away, around[0], first), np.where(away, around[1], last)
     moments = np.arange(len(conditions.instants))
     even = (moments >= first[:, None]) & (moments <= last[:, None])
     even &= as_good(way.track.altitude_deg, way.lines.sky_mag, best)

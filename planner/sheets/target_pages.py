@@ -192,7 +192,9 @@ def printed_inside(text: str) -> str:
     import re
 
     return re.sub(
-        r"\b[a-z]{2,7}\d? [A-Z][A-Za-z]{2}\b", lambda match: printed(match.group(0)), text
+        r"\b[a-z]{2,7}\d? (?![NSEW]{1,3}\b)[A-Z][A-Za-z]{2}\b",  # no point of the compass
+        lambda match: printed(match.group(0)),
+        text,
     )
 
 

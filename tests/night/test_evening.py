@@ -90,6 +90,8 @@ def test_an_order_keeps_every_rule(site: str, date: str, night: dict[str, Any]) 
     for look in evening.looks:
         target = target_of(look)
         assert look.start.tzinfo is zone and target.shown
+        assert target.window_start is not None and target.window_end is not None
+        assert target.window_start <= look.start <= target.window_end
         for moment in (look.start, look.end):
             times = grid(place, moment, moment, 5)
             way = track(place, times, [target.ra_deg], [target.dec_deg])
