@@ -74,3 +74,18 @@ def test_what_cannot_be_is_said_in_a_line(arguments: tuple[str, ...], words: str
     assert result.exit_code in (1, 2)
     assert words in " ".join(result.stderr.split())
     assert "Traceback" not in result.stderr
+
+
+def test_an_orders_calendar_is_strict_too() -> None:
+    """Each look an entry at its time, the way among its details."""
+    result = run(
+        "plan", "--date", "2026-12-08", "--until", "19:30", "--limit", "8", "--format", "ics",
+        kit=False,
+    )  # fmt: skip
+    assert result.exit_code == 0, result.stderr
+    calendar = strict(result.stdout_bytes.decode())
+    events = calendar.walk("VEVENT")
+    starts = [event["DTSTART"].dt for event in events]
+    assert starts == sorted(starts)
+    assert any("way: " in str(event["DESCRIPTION"]) for event in events)
+    assert any("°" in str(event["DESCRIPTION"]) for event in events)  # octets, not letters, fold
