@@ -103,7 +103,7 @@ def _group_nights(many: ManyNights, judged: Judged) -> list[TargetNights]:
     moments = best[place, night]
     repeated = rows[place]
     there = where_then(conditions, judged, repeated, moments)
-    verdicts = verdicts_then(conditions, judged, repeated, moments, there, features=False)
+    verdicts = verdicts_then(conditions, judged, repeated, moments, there, causes=False)
     chances: list[list[Chance | None]] = [[None] * len(many.dates) for _ in rows]
     classes = verdicts.detail.split_class if isinstance(judged.targets, Pairs) else None
     views = (

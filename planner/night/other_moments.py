@@ -12,6 +12,7 @@ from planner.ephemeris.track import Track, parallactic_angle_at_deg, track
 from planner.night.body_features import with_features
 from planner.targets.columns import rows_of, with_rows
 from planner.targets.pairs import Pairs
+from planner.verdict.deepsky.judge import DeepSkyJudge
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -66,22 +67,25 @@ def verdicts_then(
     moments: Ints,
     way: Track,
     *,
-    features: bool = True,
+    causes: bool = True,
 ) -> Verdicts[Any]:
     """The verdicts on K rows, each at a moment of its own where ``way`` has it.
 
-    Without ``features`` the markings of planets are left out, which take the most time.
+    Without ``causes`` neither what limits objects nor the markings of planets are worked out, which
+    take the most time.
     """
     targets = judged.targets
     if isinstance(targets, Bodies):
         there = targets.rows(rows).at(moments)
         lines = conditions.sightlines_at(there.altitude_deg, there.ra_deg, there.dec_deg, moments)
         verdicts = cast("Verdicts[Any]", judged.judge.judge(there, lines))
-        if not features:
+        if not causes:
             return verdicts
         return with_features(conditions, there, moments, verdicts)
     some = rows_of(targets, rows)
     lines = conditions.sightlines_at(way.altitude_deg, some.ra_deg, some.dec_deg, moments)
     angle = parallactic_angle_at_deg(conditions.grid, some.ra_deg, some.dec_deg, moments)
+    if isinstance(judged.judge, DeepSkyJudge):
+        return judged.judge.judge(some, lines, causes=causes)
     more = (angle,) if isinstance(targets, Pairs) else ()
     return cast("Verdicts[Any]", judged.judge.judge(some, lines, *more))

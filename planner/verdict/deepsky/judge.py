@@ -88,8 +88,13 @@ class DeepSkyJudge:
         found = deepsky_margins(self.tables, objects, dimming, lines.sky_mag)
         return Curve(found.margin_mag, found.view, found.filter_index)
 
-    def judge(self, objects: DeepSky, lines: Sightlines) -> Verdicts[DeepSkyDetail]:
-        """Objects (N,), each at one moment. The margin is in magnitudes."""
+    def judge(
+        self, objects: DeepSky, lines: Sightlines, *, causes: bool = True
+    ) -> Verdicts[DeepSkyDetail]:
+        """Objects (N,), each at one moment. The margin is in magnitudes.
+
+        Without ``causes`` what limits them is not looked for, which takes the most time.
+        """
         dimming = self.setup.dimming_mag(lines.airmass)
         found = deepsky_margins(self.tables, objects, dimming[:, None], lines.sky_mag[:, None])
         margin, view = found.margin_mag[:, 0], found.view[:, 0]
@@ -97,7 +102,9 @@ class DeepSkyJudge:
         known = ~np.isnan(np.where(by_stars, objects.member_v_mag, np.nan))
         known |= ~np.isnan(objects.v_mag) | has_bright_part(objects)
         uncertainty = margin_uncertainty_mag(self.tables, objects, view, lines.sky_mag)
-        limits = limiting_conditions(self.setup, self.tables, objects, lines)
+        limits = np.full(len(objects), Limit.NOTHING, dtype=np.int8)
+        if causes:
+            limits = limiting_conditions(self.setup, self.tables, objects, lines)
         stars = self.tables.stars
         return Verdicts(
             step=np.where(known, steps(margin, uncertainty), Step.UNKNOWN).astype(np.int8),
