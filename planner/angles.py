@@ -1,4 +1,4 @@
-"""Angles on the sphere: unit vectors, separations, position angles, sexagesimal text."""
+"""Angles on the sphere: unit vectors, separations, position angles, and how they are written."""
 
 from __future__ import annotations
 
@@ -10,6 +10,10 @@ if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
 
     Floats = NDArray[np.float64]
+
+
+COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE",
+           "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")  # fmt: skip
 
 
 def unit_vectors(longitude_deg: ArrayLike, latitude_deg: ArrayLike) -> Floats:
@@ -56,6 +60,23 @@ def position_angle_deg(
     east = np.cos(lat2) * np.sin(d)
     north = np.cos(lat1) * np.sin(lat2) - np.sin(lat1) * np.cos(lat2) * np.cos(d)
     return np.asarray(np.degrees(np.arctan2(east, north)) % 360.0)
+
+
+def horizontal_deg(
+    places: Floats, zenith: Floats, north: Floats, east: Floats
+) -> tuple[Floats, Floats]:
+    """Altitude without air and azimuth (0..360, north through east) of places, degrees.
+
+    ``places`` are unit vectors (N, 3), the others a site's directions (3,) in the same frame.
+    """
+    altitude = np.degrees(np.arcsin(np.clip(places @ zenith, -1.0, 1.0)))
+    azimuth = np.degrees(np.arctan2(places @ east, places @ north)) % 360.0
+    return altitude, azimuth
+
+
+def compass_point(azimuth_deg: float) -> str:
+    """One of sixteen compass points."""
+    return COMPASS[round(azimuth_deg / 22.5) % 16]
 
 
 def right_ascension_text(ra_deg: float) -> str:

@@ -11,6 +11,7 @@ LIGHT_SPEED_KM_S = 299792.458  # SI definition
 AU_KM = 149597870.7  # IAU 2012 resolution B2
 MEAN_MOON_DISTANCE_KM = 384400.0  # mean distance, IAU 1964 system of constants
 J2000_YEAR = 2000.0  # epoch of ICRS axes
+J2000_JD = 2451545.0  # the same as a Julian date, 2000 January 1, 12h TT; definition
 # Of Algol: agrees to a quarter of an hour with a filmed minimum of 2016-12-01 and one observed on
 # 2022-09-18; elements in public code, no author named. The old General Catalogue's run 3 h early.
 ALGOL_EPOCH_HJD = 2457403.333

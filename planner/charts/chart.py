@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.angles import separation_deg, unit_vectors
+from planner.angles import compass_point, separation_deg, unit_vectors
 from planner.charts.clip import clipped_area
 from planner.charts.drawing import Drawing, chart_point, towards
 from planner.charts.labels import Label, placed_labels
@@ -35,11 +35,9 @@ if TYPE_CHECKING:
     from planner.charts.window import Window
     from planner.hops.hop import Hop
 
-TARGET, STOP, PROPER, LETTER, OBJECT, CONSTELLATION = 0, 1, 2, 3, 4, 8
+TARGET, PROPER, LETTER, OBJECT, CONSTELLATION = 0, 2, 3, 4, 8  # 1: the stars of a way
 OBJECT_MAG = {"eye": 4.8, "finder": 8.0, "telescope": 11.5}  # others than the target; own judgement
 MOST_OBJECTS = 10
-COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE",
-           "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")  # fmt: skip
 
 
 def build_chart(subject: Subject, window: Window, sky: Sky, hop: Hop | None = None) -> Scene:
@@ -218,7 +216,7 @@ def _finished(
     beside: Sequence[Words] = ()
     if window.look == "eye":
         (height,), (azimuth,) = sky.horizontal_deg(projection.centre[None, :])
-        where = COMPASS[round(float(azimuth) / 22.5) % 16]
+        where = compass_point(float(azimuth))
         areas, beside = up_and_down(drawing.radius, f"horizon in the {where}, {height:.0f}° down")
     return Scene(
         radius_pt=drawing.radius,

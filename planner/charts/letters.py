@@ -7,6 +7,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from planner.charts.scene import Face
+from planner.targets.name_key import GREEK
 
 if TYPE_CHECKING:
     from matplotlib.font_manager import FontProperties
@@ -14,38 +15,7 @@ if TYPE_CHECKING:
 FAMILY = "DejaVu Sans"
 CAP_HEIGHT_EM = 0.73  # of DejaVu Sans
 UNIT = 1000.0
-GREEK = dict(
-    zip(
-        [
-            "alp",
-            "bet",
-            "gam",
-            "del",
-            "eps",
-            "zet",
-            "eta",
-            "the",
-            "iot",
-            "kap",
-            "lam",
-            "mu",
-            "nu",
-            "xi",
-            "omi",
-            "pi",
-            "rho",
-            "sig",
-            "tau",
-            "ups",
-            "phi",
-            "chi",
-            "psi",
-            "ome",
-        ],
-        "αβγδεζηθικλμνξοπρστυφχψω",
-        strict=True,
-    )
-)
+LETTERS = {short: letter for letter, (short, _) in GREEK.items()}
 SUPERSCRIPTS = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 _WORD = re.compile(r"\b([a-z]{2,7}) ?0?(\d?) ([A-Z][A-Za-z]{2})\b")
 
@@ -98,7 +68,7 @@ def letter_sign(code: str) -> str:
     """A star's letter in print: ``bet01`` is ``β¹``, ``A`` stays."""
     head = code.rstrip("0123456789").strip()
     index = code[len(head) :].strip().lstrip("0")
-    return GREEK.get(head, head) + index.translate(SUPERSCRIPTS)
+    return LETTERS.get(head, head) + index.translate(SUPERSCRIPTS)
 
 
 def printed(name: str) -> str:
@@ -111,5 +81,5 @@ def printed(name: str) -> str:
 
 def _greek(match: re.Match[str]) -> str:
     word, index, sky = match.groups()
-    sign = GREEK.get(word[:3], GREEK.get(word[:2], ""))
+    sign = LETTERS.get(word[:3], LETTERS.get(word[:2], ""))
     return f"{sign}{index.translate(SUPERSCRIPTS)} {sky}" if sign else match.group(0)

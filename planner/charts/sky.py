@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from planner.angles import horizontal_deg
 from planner.ephemeris.bodies import Bodies, body_table, moon_track, planet_tracks
 from planner.ephemeris.moments import grid_at, seconds_between
 from planner.ephemeris.site import horizon_altitude_deg
@@ -41,9 +42,7 @@ class Sky:
 
         The lift is left out: 0.1 degree at 8 degrees high, less than a dot on a wide chart.
         """
-        altitude = np.degrees(np.arcsin(np.clip(places @ self.zenith, -1.0, 1.0)))
-        azimuth = np.degrees(np.arctan2(places @ self.east, places @ self.north)) % 360.0
-        return altitude, azimuth
+        return horizontal_deg(places, self.zenith, self.north, self.east)
 
     def above_ground(self, places: Floats) -> NDArray[np.bool_]:
         """Which of N places stand above the local horizon."""

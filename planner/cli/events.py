@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
 from typing import TYPE_CHECKING
 
 import click
@@ -81,7 +80,9 @@ def events(
         click.echo(events_calendar(site, found, dt.datetime.now(dt.UTC)), nl=False)
         return
     document = events_document(site, first, days, found)
-    click.echo(json.dumps(document, indent=1, ensure_ascii=False, allow_nan=False))
+    from planner.sheets.json_text import json_text
+
+    click.echo(json_text(document))
 
 
 def _coming(site: Site) -> dt.date:

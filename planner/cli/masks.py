@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from typing import TYPE_CHECKING
 
@@ -51,7 +50,9 @@ def masks_answer(
         return csv_text(mask_document.mask_rows(study))
     if output_format == "json":
         document = mask_document.mask_document(study)
-        return json.dumps(document, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+        from planner.sheets.json_text import json_text
+
+        return json_text(document) + "\n"
     return mask_text.mask_text(study) + "\n"
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -140,7 +139,9 @@ def _rendered(evening: Evening, output_format: str) -> str:
         from planner.sheets.evening_document import evening_document
 
         whole = evening_document(evening)
-        return json.dumps(whole, indent=1, ensure_ascii=False, allow_nan=False)
+        from planner.sheets.json_text import json_text
+
+        return json_text(whole)
     if output_format == "ics":
         from planner.sheets.evening_calendar import evening_calendar
 

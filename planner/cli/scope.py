@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from typing import TYPE_CHECKING
 
 import click
@@ -163,5 +162,7 @@ def _rendered(
     reasons = limit_reasons(setup, faintest.exit_pupil_mm)
     if output_format == "json":
         document = scope_document.scope_document(summary, rows, faintest, reasons, ranked)
-        return json.dumps(document, indent=1, ensure_ascii=False, allow_nan=False)
+        from planner.sheets.json_text import json_text
+
+        return json_text(document)
     return scope_text.scope_text(summary, rows, faintest, reasons)

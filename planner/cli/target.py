@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -86,9 +85,10 @@ def target(
     if path is not None:
         _draw(request, plan, path)
     if output_format == "json":
+        from planner.sheets.json_text import json_text
         from planner.sheets.night_document import night_document
 
-        click.echo(json.dumps(night_document(plan), indent=1, ensure_ascii=False, allow_nan=False))
+        click.echo(json_text(night_document(plan)))
         return
     from planner.sheets.target_text import target_text
 

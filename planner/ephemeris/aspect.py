@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.constants import AU_KM, LIGHT_SPEED_KM_S
+from planner.constants import AU_KM, J2000_JD, LIGHT_SPEED_KM_S
 from planner.ephemeris.axes import equator_axes, rotation
 from planner.ephemeris.body_position import SUN, body_position
 
@@ -21,9 +21,9 @@ if TYPE_CHECKING:
 
 LIGHT_DAYS_PER_AU = AU_KM / LIGHT_SPEED_KM_S / 86400.0
 RING_MAJOR_ARCSEC_AU = 375.35  # ring A's outer edge; Meeus 1998, Astronomical Algorithms, ch. 45
-_J2000_JD = 2451545.0
 _SYSTEM_I = 67.1, 877.900  # degrees at J2000, degrees a day; Meeus 1998, ch. 43
-_SYSTEM_II = 43.3, 870.270
+SYSTEM_II_DEG_A_DAY = 870.270
+_SYSTEM_II = 43.3, SYSTEM_II_DEG_A_DAY
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -104,7 +104,7 @@ def jupiter_meridians(found: Aspect) -> tuple[Floats, Floats]:
     """
     node, further = equator_axes(found.pole)
     turned = _turned(node, further, found.to_site)
-    days = found.tt_jd - _J2000_JD
+    days = found.tt_jd - J2000_JD
     first, second = ((w0 + rate * days - turned) % 360.0 for w0, rate in (_SYSTEM_I, _SYSTEM_II))
     return first, second
 

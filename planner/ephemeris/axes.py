@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from planner.constants import J2000_JD
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Floats = NDArray[np.float64]
-
-_J2000_JD = 2451545.0
 
 
 def rotation(name: str, tt_jd: Floats) -> tuple[Floats, Floats]:
@@ -27,7 +27,7 @@ def rotation(name: str, tt_jd: Floats) -> tuple[Floats, Floats]:
     body = getattr(astronomy.Body, name)
     found = [
         astronomy.RotationAxis(body, astronomy.Time.FromTerrestrialTime(day))
-        for day in (tt_jd - _J2000_JD).tolist()
+        for day in (tt_jd - J2000_JD).tolist()
     ]
     pole = np.array([(axis.north.x, axis.north.y, axis.north.z) for axis in found]).T
     return pole, np.array([axis.spin for axis in found])

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.constants import AU_KM
+from planner.constants import AU_KM, J2000_JD
 from planner.ephemeris.aspect import LIGHT_DAYS_PER_AU
 from planner.ephemeris.axes import rotation
 from planner.ephemeris.kernel import kernel, timescale
@@ -24,7 +24,6 @@ JUPITER_KM = 71492.0  # equatorial radius; IAU working group 2015
 FLATTENING = 1.0 - 66854.0 / 71492.0
 STEP_DAYS = 0.1  # cubics between are good to 18 km, a second of Io's way
 _SUN, _EARTH, _JUPITER = 10, 399, 5
-_J2000_JD = 2451545.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -85,7 +84,7 @@ def jupiter_paths(first_day: float, last_day: float) -> JupiterPaths:
     numbers *= AU_KM / JUPITER_KM
     moving = np.gradient(sun, days, axis=0)
     others = np.stack([earth, sun, -moving], axis=1)
-    middle = np.array([_J2000_JD + (first_day + last_day) / 2.0])
+    middle = np.array([J2000_JD + (first_day + last_day) / 2.0])
     pole, _ = rotation("Jupiter", middle)
     slopes = np.gradient(others, days, axis=0)
     return JupiterPaths(
@@ -97,10 +96,10 @@ def jupiter_paths(first_day: float, last_day: float) -> JupiterPaths:
 
 def _geometry(days: Floats) -> tuple[Floats, Floats, Floats]:
     """Earth and Sun from Jupiter, in its radii (T, 3), and the light's way to Earth in days."""
-    times = timescale().tt_jd(days + _J2000_JD)
+    times = timescale().tt_jd(days + J2000_JD)
     earth = kernel()[_EARTH].at(times)
     jupiter = np.asarray(earth.observe(kernel()[_JUPITER]).xyz.au)
     light = np.linalg.norm(jupiter, axis=0) * LIGHT_DAYS_PER_AU
-    left = timescale().tt_jd(days - light + _J2000_JD)
+    left = timescale().tt_jd(days - light + J2000_JD)
     sun = np.asarray((kernel()[_SUN] - kernel()[_JUPITER]).at(left).xyz.au)
     return -jupiter.T * (AU_KM / JUPITER_KM), sun.T * (AU_KM / JUPITER_KM), light

@@ -13,6 +13,7 @@ from skyfield.functions import load_bundled_npy
 from skyfield.jpllib import SpiceKernel
 from skyfield.timelib import Timescale
 
+from planner.constants import J2000_JD
 from planner.errors import CatalogError, DateOutsideEphemerisError, UsageError
 
 if TYPE_CHECKING:
@@ -123,7 +124,7 @@ def times_after(start: datetime, seconds: ArrayLike) -> Any:
 
 def _calendar(julian_date: float, *, round_up: bool) -> date:
     """The calendar date at, or the whole one before or after, a Julian date."""
-    moment = _J2000 + timedelta(days=julian_date - 2451545.0)
+    moment = _J2000 + timedelta(days=julian_date - J2000_JD)
     whole = moment.date()
     on_midnight = moment.time() == datetime.min.time()
     return whole + timedelta(days=1) if round_up and not on_midnight else whole

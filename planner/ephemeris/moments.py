@@ -11,7 +11,7 @@ import numpy as np
 from skyfield.nutationlib import iau2000b_radians
 from skyfield.toposlib import wgs84
 
-from planner.constants import AU_KM, J2000_YEAR, LIGHT_SPEED_KM_S
+from planner.constants import AU_KM, J2000_JD, J2000_YEAR, LIGHT_SPEED_KM_S
 from planner.ephemeris.kernel import kernel, require_covered, times_after
 from planner.ephemeris.site import Site, site_zone
 from planner.errors import ModelRangeError, UsageError
@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 _AU_PER_DAY_OF_LIGHT = LIGHT_SPEED_KM_S * 86400.0 / AU_KM
-_J2000_JD = 2451545.0  # 2000 January 1, 12h TT
 _EARTH = 399  # NAIF number of the Earth's centre
 _WHOLE_STEP = 1e-6  # share of a step by which rounding may miss the last moment
 
@@ -125,5 +124,5 @@ def grid_at(
         north=north,
         east=east,
         velocity=np.asarray(observer.velocity.au_per_d) / _AU_PER_DAY_OF_LIGHT,
-        years=J2000_YEAR + (np.asarray(times.tt) - _J2000_JD) / 365.25,
+        years=J2000_YEAR + (np.asarray(times.tt) - J2000_JD) / 365.25,
     )

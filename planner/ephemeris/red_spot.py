@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     import datetime as dt
 
-MINUTES_PER_DEGREE = 1440.0 / 870.270  # of System II
 _MONTH_DAYS = 30.4375
 
 

@@ -10,6 +10,7 @@ import numpy as np
 
 from planner.angles import unit_vectors
 from planner.targets.catalog import load_designations, load_stars
+from planner.targets.name_key import GREEK
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -19,11 +20,7 @@ if TYPE_CHECKING:
 
 WIDE_MAG = 6.5  # stars from far off; own judgement
 NEAR_MAG = 8.5  # stars close to a target; own judgement
-GREEK = {
-    "alp": "alpha", "bet": "beta", "gam": "gamma", "del": "delta", "eps": "epsilon",
-    "zet": "zeta", "the": "theta", "iot": "iota", "kap": "kappa", "lam": "lambda",
-    "omi": "omicron", "sig": "sigma", "ups": "upsilon", "ome": "omega",
-}  # fmt: skip
+ENGLISH = dict(GREEK.values())  # of a letter's short form
 PROPER, LETTERED, NUMBERED, NAMELESS = range(4)
 
 
@@ -79,7 +76,7 @@ def _names() -> dict[int, tuple[str, int]]:
         if not hip:
             continue
         if bayer:
-            text = f"{GREEK.get(bayer[:3].strip(), bayer[:3])}{bayer[3:]} {constellation}"
+            text = f"{ENGLISH.get(bayer[:3].strip(), bayer[:3])}{bayer[3:]} {constellation}"
             found[hip] = (f"{proper} ({text})", PROPER) if proper else (text, LETTERED)
         elif proper:
             found[hip] = (proper, PROPER)

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.constants import J2000_YEAR
+from planner.constants import J2000_JD, J2000_YEAR
 from planner.importers.fixed_width import Lines, cut_lines
 from planner.importers.incoming import BRIGHTEST_MAG, FAINTEST_MAG, FIELD_LABEL, discoverer_text
 from planner.importers.packed_place import identifier_place, precise_place
@@ -36,7 +36,6 @@ LAST_NEEDED = 206  # a line that ends before this column lacks the longitude of 
 DISCOVERER_WIDTH = 7  # then come the components; longer discoverers break this
 ASTROMETRIC = 9  # grade of orbits of the centre of light: no companion to be seen from them
 DEFINITIVE = 1
-J2000_JD = 2451545.0
 JULIAN_YEAR_DAYS = 365.25
 LONGEST_YR, WIDEST_ARCSEC, TWO_TURNS_DEG, LATEST_YR = 1e7, 3600.0, 720.0, 9999.0  # beyond: a slip
 JD_OFFSET, MJD_OFFSET = 2400000.0, 2400000.5

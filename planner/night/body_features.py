@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.angles import unit_vectors
+from planner.constants import J2000_JD
 from planner.ephemeris.aspect import (
+    SYSTEM_II_DEG_A_DAY,
     aspect,
     jupiter_meridians,
     mars_season_deg,
@@ -41,7 +43,6 @@ if TYPE_CHECKING:
 SHADOW_WORTH_DEG = 6.0  # of height that a moon's shadow on the disc is worth; own judgement
 SPOT_WORTH_DEG = 6.0  # and the Red Spot; own judgement
 SPOT_NEAR_COSINE = 0.7  # of the angle from the middle, within which it is worth it; own judgement
-_J2000_JD = 2451545.0
 _PLANET_NUMBERS = {planet.name: planet.naif_number for planet in PLANETS}
 
 
@@ -84,14 +85,15 @@ def _jupiter_score(conditions: Conditions, track: BodyTrack) -> Floats:
     from planner.ephemeris.jupiter_events import Happening, happening_through
     from planner.ephemeris.jupiter_paths import jupiter_paths
 
-    days = np.asarray(conditions.grid.times.tt) - _J2000_JD
+    days = np.asarray(conditions.grid.times.tt) - J2000_JD
     paths = jupiter_paths(float(days[0]), float(days[-1]))
     shadows = happening_through(paths, days)[Happening.SHADOW].any(axis=0)
     score = SHADOW_WORTH_DEG * shadows
     if conditions.request.red_spot is not None:
         spot = conditions.request.red_spot.longitude_at(conditions.request.date)
         first = float(jupiter_meridians(planet_aspect_at(conditions, track, 0))[1][0])
-        off = first + 870.270 * (days - days[0]) - spot  # the site's own turning is under 0.1
+        turned = SYSTEM_II_DEG_A_DAY * (days - days[0])  # the site's own turning is under 0.1
+        off = first + turned - spot
         score = score + SPOT_WORTH_DEG * (np.cos(np.radians(off)) > SPOT_NEAR_COSINE)
     return np.asarray(score, dtype=float)
 
@@ -171,7 +173,7 @@ def _on_jupiter(
     from planner.ephemeris.jupiter_events import Happening, happening_at, moon_places
     from planner.ephemeris.jupiter_paths import MOON_NAMES, jupiter_paths
 
-    day = float(conditions.grid.times.tt[moment]) - _J2000_JD
+    day = float(conditions.grid.times.tt[moment]) - J2000_JD
     paths = jupiter_paths(day, day)
     now = happening_at(paths, day)
     x, y, _ = moon_places(paths, np.array([day]))

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.constants import ARCSEC_PER_RADIAN, AU_KM
+from planner.constants import ARCSEC_PER_RADIAN, AU_KM, J2000_JD
 from planner.ephemeris.jupiter_paths import JUPITER_KM, MOON_NAMES
 from planner.ephemeris.saturn_moons import SATURN_AU, SATURN_MOONS, saturn_moons
 from planner.eye.glare import glare_per_sr
@@ -31,7 +31,6 @@ if TYPE_CHECKING:
 # V of Saturn's moons at 1 au from Sun and Earth; from memory, to 0.2 mag (Iapetus 0.6 to 2.4).
 SATURN_MOON_MAG = (3.3, 2.2, 0.7, 0.9, 0.2, -1.2, 1.5)
 BESIDE_RADII = 1.1  # nearer to the middle a moon is before or behind the globe
-_J2000_JD = 2451545.0
 _ZERO_MAG_LX = 2.54e-6  # Crumey 2014, sect. 1
 
 
@@ -92,7 +91,7 @@ def _jupiter(
     from planner.ephemeris.jupiter_events import Happening, jupiter_events, moon_places
     from planner.ephemeris.jupiter_paths import jupiter_paths
 
-    days = np.asarray(conditions.grid.times.tt) - _J2000_JD
+    days = np.asarray(conditions.grid.times.tt) - J2000_JD
     x, y, _ = moon_places(jupiter_paths(days[moment], days[moment]), days[moment : moment + 1])
     radius = JUPITER_KM / (track.distance_au[moment] * AU_KM) * ARCSEC_PER_RADIAN
     places = tuple(

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     Bools = NDArray[np.bool_]
     Ints = NDArray[np.int64]
 
+HUNDREDTHS = 100  # units of a point
 FORBIDDEN = -1_000_000_000  # the value of a look that may not start at this minute
 NEVER = 1_000_000  # the minutes of a hop that cannot be made
 MOST_MINUTES = 2880  # two days; a session is one night

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from planner.angles import compass_point
 from planner.sheets.calendar_text import CalendarEntry, calendar_key, calendar_text
 from planner.sheets.evening_text import below
-from planner.sheets.night_words import compass_point, eyepiece_words
+from planner.sheets.night_words import eyepiece_words
 from planner.sheets.verdict_words import verdict_words
 
 if TYPE_CHECKING:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from planner.sheets.hop_document import hop_document
+from planner.sheets.json_text import rounded
 from planner.sheets.reason_words import LEFT_OUT_WORDS, why_words
 
 if TYPE_CHECKING:
@@ -41,12 +42,12 @@ def entry_row(look: Look) -> dict[str, Any]:
         "end": look.end.isoformat(timespec="minutes"),
         "target_id": target.id if target else None,
         "name": target.name if target else "break",
-        "altitude_deg": _rounded(target.altitude_deg if target else None, 1),
-        "azimuth_deg": _rounded(target.azimuth_deg if target else None, 1),
+        "altitude_deg": rounded(target.altitude_deg if target else None, 1),
+        "azimuth_deg": rounded(target.azimuth_deg if target else None, 1),
         "eyepiece": view.name if view else None,
-        "magnification": _rounded(view.magnification if view else None, 1),
+        "magnification": rounded(view.magnification if view else None, 1),
         "filter": target.filter_name if target else None,
-        "eyepiece_height_m": _rounded(look.eyepiece_height_m, 2),
+        "eyepiece_height_m": rounded(look.eyepiece_height_m, 2),
         "why": why_words(look.why),
         "hop": None if look.hop is None else hop_document(look.hop),
     }
@@ -54,7 +55,3 @@ def entry_row(look: Look) -> dict[str, Any]:
 
 def _omitted_row(item: Omitted) -> dict[str, Any]:
     return {"target_id": item.id or None, "name": item.name, "reason": LEFT_OUT_WORDS[item.why]}
-
-
-def _rounded(value: float | None, digits: int) -> float | None:
-    return None if value is None else round(value, digits)

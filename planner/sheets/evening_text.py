@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 
 from tabulate import tabulate
 
+from planner.angles import compass_point
 from planner.sheets.clock_words import clock
 from planner.sheets.hop_words import CLOCK_NOTE, hop_words
 from planner.sheets.night_words import (
     LEGEND,
-    compass_point,
     cut,
     name_within,
     night_lines,

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from planner.angles import compass_point
 from planner.night.events.event import EventKind
 from planner.sheets.clock_words import clock
-from planner.sheets.night_words import compass_point
 
 if TYPE_CHECKING:
     from planner.night.events.event import Event

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from planner.night.events.event import EventKind
 from planner.sheets.calendar_text import CalendarEntry, calendar_key, calendar_text
 from planner.sheets.event_words import event_details, event_title
+from planner.sheets.json_text import iso_time, rounded
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -38,21 +39,21 @@ def event_row(event: Event) -> dict[str, Any]:
         "kind": event.kind.value,
         "title": event_title(event),
         "bodies": list(event.bodies),
-        "time": _iso(event.time),
-        "best_time": _iso(event.best_time),
-        "start": _iso(event.start),
-        "end": _iso(event.end),
+        "time": iso_time(event.time),
+        "best_time": iso_time(event.best_time),
+        "start": iso_time(event.start),
+        "end": iso_time(event.end),
         "seen": event.seen,
-        "separation_deg": _rounded(event.separation_deg, 3),
-        "altitude_deg": _rounded(event.altitude_deg, 1),
-        "azimuth_deg": _rounded(event.azimuth_deg, 1),
-        "umbral_magnitude": _rounded(event.magnitude, 3),
+        "separation_deg": rounded(event.separation_deg, 3),
+        "altitude_deg": rounded(event.altitude_deg, 1),
+        "azimuth_deg": rounded(event.azimuth_deg, 1),
+        "umbral_magnitude": rounded(event.magnitude, 3),
         "eyepiece": None if event.view is None else event.view.name,
         "good_to_min": event.good_to_min,
         "contacts": [
             {
                 "name": contact.name,
-                "time": _iso(contact.time),
+                "time": iso_time(contact.time),
                 "altitude_deg": round(contact.altitude_deg, 1),
                 "seen": contact.seen,
             }
@@ -79,11 +80,3 @@ def _entry(site: Site, event: Event) -> CalendarEntry:
         place=site.name,
         details=event_details(event),
     )
-
-
-def _iso(moment: dt.datetime | None) -> str | None:
-    return None if moment is None else moment.isoformat(timespec="seconds")
-
-
-def _rounded(value: float | None, digits: int) -> float | None:
-    return None if value is None else round(value, digits)

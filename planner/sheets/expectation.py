@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from planner.angles import compass_point
 from planner.charts.letters import printed, width_pt
 from planner.charts.scene import Face
 from planner.sheets.night_words import (
     class_seeing_words,
-    compass_point,
     eyepiece_words,
     margin_words,
     short_name,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from planner.angles import compass_point
 from planner.hops.hop import Means
-from planner.sheets.night_words import compass_point
 
 if TYPE_CHECKING:
     from planner.hops.hop import Hop, Leg, Stop

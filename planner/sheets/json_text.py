@@ -1,9 +1,12 @@
-"""A document as JSON text: short ones set in, long lists an entry a line."""
+"""Documents as JSON text, short ones set in, long lists an entry a line; and their values."""
 
 from __future__ import annotations
 
 import json
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    import datetime as dt
 
 LONG_LIST = 200  # from here on each entry has one line: a hundred times as fast, and easy to search
 
@@ -36,3 +39,13 @@ def _lines(values: list[Any]) -> str:
 def _set_in(value: Any) -> str:
     text = json.dumps(value, indent=1, ensure_ascii=False, allow_nan=False)
     return text.replace("\n", "\n ")
+
+
+def iso_time(moment: dt.datetime | None) -> str | None:
+    """A time to the second with its offset, or None."""
+    return None if moment is None else moment.isoformat(timespec="seconds")
+
+
+def rounded(value: float | None, digits: int) -> float | None:
+    """A number to so many digits, or None."""
+    return None if value is None else round(value, digits)

@@ -17,13 +17,12 @@ from planner.sheets.double_words import (
 from planner.sheets.events_document import event_row
 from planner.sheets.feature_words import feature_rows
 from planner.sheets.hop_document import hop_document
+from planner.sheets.json_text import iso_time, rounded
 from planner.sheets.night_notes import night_notes
 from planner.sheets.verdict_words import limit_words, reason_words, verdict_words
 from planner.verdict.pairs.criteria import SplitClass
 
 if TYPE_CHECKING:
-    from datetime import datetime
-
     from planner.night.plan import DoubleDetail, Plan, PlannedTarget
     from planner.optics.view import View
 
@@ -63,7 +62,7 @@ def night_document(plan: Plan) -> dict[str, Any]:
         },
         "night": {
             "date": plan.night.date.isoformat(),
-            **{event: _iso(getattr(plan.night, event)) for event in EVENTS},
+            **{event: iso_time(getattr(plan.night, event)) for event in EVENTS},
             "hours_from": None if plan.start is None else f"{plan.start:%H:%M}",
             "hours_until": None if plan.end is None else f"{plan.end:%H:%M}",
             "hours_usual": plan.start_usual and plan.end_usual,
@@ -95,31 +94,31 @@ def target_row(target: PlannedTarget) -> dict[str, Any]:
         "constellation": target.constellation,
         "ra_deg": round(target.ra_deg, 6),
         "dec_deg": round(target.dec_deg, 6),
-        "magnitude": _rounded(target.magnitude, 2),
+        "magnitude": rounded(target.magnitude, 2),
         "magnitude_range": (
             list(target.detail.range_mag) if isinstance(target.detail, RedStarDetail) else None
         ),
         "size_arcmin": (
             [round(axis, 3) for axis in target.size_arcmin] if target.size_arcmin else None
         ),
-        "window_start": _iso(target.window_start),
-        "window_end": _iso(target.window_end),
-        "best_time": _iso(target.best_time),
-        "as_good_from": _iso(target.even_start),
-        "as_good_until": _iso(target.even_end),
-        "altitude_deg": _rounded(target.altitude_deg, 3),
-        "azimuth_deg": _rounded(target.azimuth_deg, 3),
-        "airmass": _rounded(target.airmass, 3),
+        "window_start": iso_time(target.window_start),
+        "window_end": iso_time(target.window_end),
+        "best_time": iso_time(target.best_time),
+        "as_good_from": iso_time(target.even_start),
+        "as_good_until": iso_time(target.even_end),
+        "altitude_deg": rounded(target.altitude_deg, 3),
+        "azimuth_deg": rounded(target.azimuth_deg, 3),
+        "airmass": rounded(target.airmass, 3),
         "shown": target.shown,
         "verdict": verdict_words(target),
         "margin": None if target.margin is None else math.floor(100.0 * target.margin) / 100.0,
         "margin_unit": target.margin_unit.value,
-        "uncertainty": _rounded(target.uncertainty, 2),
+        "uncertainty": rounded(target.uncertainty, 2),
         "limited_by": limit_words(target),
         "reason": reason_words(target),
         **_view_fields(target.view),
         "filter": target.filter_name,
-        "drift_s": _rounded(target.drift_s, 1),
+        "drift_s": rounded(target.drift_s, 1),
         "worth": round(target.worth.total, 1),
         "features": (
             feature_rows(target.detail.features) if isinstance(target.detail, BodyDetail) else None
@@ -182,9 +181,9 @@ def _double_fields(double: DoubleDetail) -> dict[str, Any]:
     return {
         "components": double.components,
         "separation_arcsec": round(double.separation_arcsec, 3),
-        "position_angle_deg": _rounded(double.position_angle_deg, 1),
+        "position_angle_deg": rounded(double.position_angle_deg, 1),
         "magnitudes": [round(magnitude, 2) for magnitude in double.magnitudes],
-        "measure_epoch": _rounded(double.measure_epoch, 2),
+        "measure_epoch": rounded(double.measure_epoch, 2),
         "measure_source": double.measure_source,
         "colours": list(double.colours),
         "class": CLASS_NAMES[double.split_class],
@@ -204,11 +203,3 @@ def _other_pair(double: DoubleDetail) -> dict[str, Any]:
         **_view_fields(double.view),
         **_double_fields(double),
     }
-
-
-def _iso(moment: datetime | None) -> str | None:
-    return None if moment is None else moment.isoformat(timespec="seconds")
-
-
-def _rounded(value: float | None, digits: int) -> float | None:
-    return None if value is None else round(value, digits)

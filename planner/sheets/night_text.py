@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from tabulate import tabulate
 
+from planner.angles import compass_point
 from planner.night.plan import BodyDetail
 from planner.sheets.feature_words import shown_words
 from planner.sheets.listing import Order, listing
@@ -15,7 +16,6 @@ from planner.sheets.night_words import (
     MARGIN_NOTE,
     TIME_NOTE,
     class_seeing_words,
-    compass_point,
     cut,
     margin_words,
     name_within,

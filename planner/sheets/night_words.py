@@ -17,9 +17,6 @@ if TYPE_CHECKING:
     from planner.ephemeris.civil_night import CivilNight
     from planner.night.plan import DoubleDetail, Plan, PlannedTarget
 
-COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE",
-           "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")  # fmt: skip
-
 MARGIN_NOTE = (
     "Margin: magnitudes brighter than the faintest that shows there; of a double about the worst "
     "zenith seeing in which it looks so."
@@ -52,11 +49,6 @@ def short_name(target: PlannedTarget) -> str:
 def name_within(target: PlannedTarget, width: int) -> str:
     """The name in a number of characters: the nickname goes before anything is cut."""
     return target.name if len(target.name) <= width else cut(short_name(target), width)
-
-
-def compass_point(azimuth_deg: float) -> str:
-    """One of sixteen compass points."""
-    return COMPASS[round(azimuth_deg / 22.5) % 16]
 
 
 def when_words(target: PlannedTarget) -> str:

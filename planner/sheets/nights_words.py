@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from planner.angles import compass_point
 from planner.sheets.double_words import CLASS_NAMES
-from planner.sheets.night_words import compass_point
 from planner.sheets.verdict_words import STEP_WORDS
 from planner.verdict.steps import Step
 

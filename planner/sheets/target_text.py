@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from tabulate import tabulate
 
+from planner.angles import compass_point
 from planner.night.plan import BodyDetail
 from planner.sheets.clock_words import clock
 from planner.sheets.double_words import (
@@ -20,7 +21,6 @@ from planner.sheets.double_words import (
 from planner.sheets.feature_words import feature_lines
 from planner.sheets.hop_words import CLOCK_NOTE, hop_words
 from planner.sheets.night_words import (
-    compass_point,
     eyepiece_words,
     night_lines,
     position,

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from planner.angles import compass_point
 from planner.night.plan import BodyDetail
 from planner.sheets.clock_words import clock, span
-from planner.sheets.night_words import compass_point, eyepiece_words, what_it_is, when_words
+from planner.sheets.night_words import eyepiece_words, what_it_is, when_words
 from planner.sheets.verdict_words import reason_words, verdict_words
 from planner.verdict.steps import Step
 

@@ -9,11 +9,11 @@ from zoneinfo import ZoneInfo
 import pytest
 from sample_nights import plan
 
+from planner.angles import compass_point
 from planner.sheets.clock_words import clock, day_and_clock, span
 from planner.sheets.double_words import limiting_seeing
 from planner.sheets.night_words import (
     class_seeing,
-    compass_point,
     cut,
     margin_words,
     moon_words,

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.angles import separation_deg
+from planner.order.problem import HUNDREDTHS
 from planner.targets.kind import Kind
 
 if TYPE_CHECKING:
@@ -23,7 +24,6 @@ SWING_COST_PER_DEG, MOST_SWING_COST = 0.06, 6.0
 DAZZLED_BY_MOON, DAZZLED_BY_PLANET = 12.0, 5.0
 DAZZLING_MAG = -1.0  # a planet as bright as this costs the eye its adaptation
 NEEDS_DARK_MAG = 1.0  # a target with less than this in hand wants an adapted eye
-HUNDREDTHS = 100
 
 
 def change_costs(pool: Pool) -> Ints:

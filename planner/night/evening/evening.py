@@ -15,7 +15,7 @@ from planner.night.evening.session import evening_session
 from planner.night.other_moments import at_moments
 from planner.night.planned import identity, planned_targets
 from planner.night.planning import plan_of
-from planner.order.problem import FORBIDDEN
+from planner.order.problem import FORBIDDEN, HUNDREDTHS
 from planner.order.solve import Order, Unmet, resolve, solve
 
 if TYPE_CHECKING:
@@ -27,8 +27,6 @@ if TYPE_CHECKING:
     from planner.night.evening.request import EveningRequest
     from planner.night.evening.session import Session
     from planner.night.plan import Plan, PlannedTarget
-
-HUNDREDTHS = 100
 
 
 @dataclass(frozen=True, slots=True)

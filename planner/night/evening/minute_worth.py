@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.order.problem import FORBIDDEN
+from planner.order.problem import FORBIDDEN, HUNDREDTHS
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -20,7 +20,6 @@ if TYPE_CHECKING:
 
 STEEP_FROM_DEG, STEEP_TO_DEG = 70.0, 80.0  # a hand-moved tube gets awkward; common practice
 STEEP_COST = 3.0  # points at the upper end; own judgement
-HUNDREDTHS = 100
 
 
 def look_values(pool: Pool, session: Session, usable: Bools, steep_costs: bool) -> Ints:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from planner.constants import J2000_JD
 from planner.ephemeris.algol import (
     ALGOL_DEC_DEG,
     ALGOL_HOURS,
@@ -27,7 +28,6 @@ if TYPE_CHECKING:
 
 ALGOL_REACH_HOURS = 1.5  # from its minimum within which the star is plainly faint; own judgement
 NIGHT_SUN_DEG = -8.0  # the Sun's altitude from which Algol's neighbours show; own judgement
-_J2000_JD = 2451545.0
 
 
 def double_shadows(hours: SkyHours) -> list[Event]:
@@ -35,7 +35,7 @@ def double_shadows(hours: SkyHours) -> list[Event]:
     from planner.ephemeris.jupiter_events import Happening, jupiter_events
     from planner.ephemeris.jupiter_paths import MOON_NAMES
 
-    tt = np.asarray(hours.grid.times.tt) - _J2000_JD
+    tt = np.asarray(hours.grid.times.tt) - J2000_JD
     events = jupiter_events(float(tt[0]), float(tt[-1]))
     shadow = events.happening == Happening.SHADOW
     open_since: dict[int, float] = {}
@@ -120,4 +120,4 @@ def _moved(time: dt.datetime, by: dt.timedelta) -> dt.datetime:
 
 def _julian(time: dt.datetime) -> float:
     seconds = (time - dt.datetime(2000, 1, 1, 12, tzinfo=dt.UTC)).total_seconds()
-    return _J2000_JD + seconds / 86400.0
+    return J2000_JD + seconds / 86400.0
