@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import click
@@ -40,6 +40,12 @@ class NightOptions:
     end: dt.datetime | None
     whole_night: bool
     least_altitude_deg: float
+
+    def usually_on(self, date: dt.date) -> NightOptions:
+        """The same on a date, unless another is asked for."""
+        if self.date is not None:
+            return self
+        return replace(self, date=dt.datetime.combine(date, dt.time()))
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +137,7 @@ def _night(options: NightOptions, site: Site, usual: Hours) -> _Night:
         start, note = start_from_now(civil_night(site, date), now)
     elif isinstance(options.start, dt.datetime):
         start = options.start.time()
-    elif options.date is None:
+    else:
         note = running_note(civil_night(site, date), now)
     if note:
         click.echo(note, err=True)
@@ -173,13 +179,14 @@ def start_from_now(night: CivilNight, now: dt.datetime) -> tuple[dt.time | None,
 
 
 def running_note(night: CivilNight, now: dt.datetime) -> str:
-    """A line for a night that is on already at ``now`` (aware); empty before it begins."""
+    """A line for a night that is on at ``now`` (aware); empty before and after."""
     from planner.ephemeris.civil_night import Darkness
     from planner.ephemeris.moments import seconds_between
     from planner.ephemeris.site import site_zone
 
     begin = night.sunset or night.start
-    if night.deepest_twilight is Darkness.MIDNIGHT_SUN or seconds_between(begin, now) <= 0.0:
+    gone, left = seconds_between(begin, now), seconds_between(now, night.sunrise or night.end)
+    if night.deepest_twilight is Darkness.MIDNIGHT_SUN or gone <= 0.0 or left <= 0.0:
         return ""
     clock = f"{now.astimezone(site_zone(night.site)):%H:%M}"
     return (

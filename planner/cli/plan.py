@@ -16,6 +16,7 @@ from planner.cli.options import TimeSpan, choice_options, night_options, open_ki
 
 if TYPE_CHECKING:
     from planner.night.evening.evening import Evening
+    from planner.night.evening.order_file import FiledLook
     from planner.night.evening.request import EveningRequest
 
     Span = tuple[dt.time, dt.time]
@@ -74,7 +75,12 @@ def plan(
     Chooses and orders so that the sum of worth, less the cost of every hop, change and wait, is
     as great as can be, and says how near to the best possible it is.
     """
-    options = NightOptions(**night)
+    from planner.night.evening.order_file import read_order
+
+    options, path = NightOptions(**night), check or keep
+    filed = None if path is None else read_order(Path(path))
+    if filed is not None:
+        options = options.usually_on(filed.date)
     kit = open_kit(options.kit_path)
     request = request_for(options, ChoiceOptions(kinds, constellation, faintest, limit), kit)
     from planner.night.evening.request import EveningRequest
@@ -83,39 +89,23 @@ def plan(
     asked = EveningRequest(
         night=replace(request, limit=None),
         most=limit,
-        finders=kit.finders,
         companions=tuple(kit.companion(name) for name in companions),
         must=list_ids(must),
         done=list_ids(done),
         skip=list_ids(skip),
         clouds=tuple(Gap(*span) for span in clouds),
         breaks=tuple(Gap(*span) for span in breaks),
+        before=None if check else filed,
     )
-    if check is not None:
-        _check(asked, Path(check))
+    if check and filed is not None:
+        _check(asked, check, filed.looks)
         return
     from planner.night.evening.evening import order_evening
 
-    if keep is not None:
-        asked = _kept(asked, Path(keep))
     click.echo(_rendered(order_evening(asked), output_format), nl=output_format != "ics")
 
 
-def _kept(asked: EveningRequest, path: Path) -> EveningRequest:
-    """The same with an earlier order to keep to; what was over when this one begins is done."""
-    from planner.night.evening.evening import session_start
-    from planner.night.evening.order_file import read_order
-
-    begin, filed = session_start(asked), read_order(path)
-    past = [look.target_id for look in filed.looks if look.target_id and look.end <= begin]
-    rest = tuple(look for look in filed.looks if look.end > begin)
-    here = past[-1] if past else ""
-    return replace(
-        asked, before=replace(filed, looks=rest), done=asked.done + tuple(past), here=here
-    )
-
-
-def _check(asked: EveningRequest, path: Path) -> None:
+def _check(asked: EveningRequest, path: str, looks: tuple[FiledLook, ...]) -> None:
     """Say what is wrong with an order, or that nothing is.
 
     Raises:
@@ -123,10 +113,8 @@ def _check(asked: EveningRequest, path: Path) -> None:
     """
     from planner.errors import PlannerError
     from planner.night.evening.checking import order_faults
-    from planner.night.evening.order_file import read_order
     from planner.sheets.order_fault_words import fault_words
 
-    looks = read_order(path).looks
     faults = order_faults(asked, looks)
     if faults:
         first, *others = (f"{path}: {fault_words(fault)}" for fault in faults)
@@ -137,11 +125,9 @@ def _check(asked: EveningRequest, path: Path) -> None:
 def _rendered(evening: Evening, output_format: str) -> str:
     if output_format == "json":
         from planner.sheets.evening_document import evening_document
-
-        whole = evening_document(evening)
         from planner.sheets.json_text import json_text
 
-        return json_text(whole)
+        return json_text(evening_document(evening))
     if output_format == "ics":
         from planner.sheets.evening_calendar import evening_calendar
 

@@ -3,18 +3,13 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
 from planner.cli.file_path import FilePath
 from planner.cli.night_request import ChoiceOptions, NightOptions, request_for
 from planner.cli.options import choice_options, night_options, open_kit, order_option
-
-if TYPE_CHECKING:
-    from planner.kit.kit import Kit
-    from planner.night.evening.outing import Outing
-    from planner.night.request import Request
 
 
 @click.command()
@@ -67,7 +62,8 @@ def sheet(
     The first page shows the night at a glance. Each target then has the sky by eye, the finder's
     view with the way star by star, and the field of the lowest power, turned as the telescope
     turns it, with room for a drawing. Without a plan the targets are chosen by worth and stand in
-    the order of their best time; the numbers are still the ranks by worth.
+    the order of their best time; the numbers are still the ranks by worth. A plan brings its own
+    date.
     """
     from planner.errors import UsageError
 
@@ -76,24 +72,18 @@ def sheet(
         raise UsageError(f"{output}: the sheet is a PDF; give a file name ending in .pdf")
     if not path.parent.is_dir():
         raise UsageError(f"{output}: there is no folder {path.parent}; make it first")
+    from planner.night.evening.order_file import read_order
+
     options = NightOptions(**night)
+    filed = None if plan_path is None else read_order(Path(plan_path))
+    if filed is not None:
+        options = options.usually_on(filed.date)
     kit = open_kit(options.kit_path)
     request = request_for(options, ChoiceOptions(kinds, constellation, faintest, limit), kit)
-    from planner.night.evening.outing import listed_outing
+    from planner.night.evening.outing import listed_outing, ordered_outing
     from planner.sheets.listing import Order
     from planner.sheets.paper import Part, write_paper
 
-    if plan_path is None:
-        outing = listed_outing(request, kit.finders)
-    else:
-        outing = _ordered(request, kit, Path(plan_path))
+    outing = listed_outing(request) if filed is None else ordered_outing(request, filed)
     count = write_paper(outing, path, paper, Part(pages), Order(order))
     click.echo(f"wrote {path}: {len(outing.calls)} targets on {count} page{'s' * (count > 1)}")
-
-
-def _ordered(request: Request, kit: Kit, path: Path) -> Outing:
-    """The outing of an order in a file, on the order's own date."""
-    from planner.night.evening.order_file import read_order
-    from planner.night.evening.outing import ordered_outing
-
-    return ordered_outing(request, kit.finders, read_order(path))

@@ -6,14 +6,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from planner.optics.turn import UPRIGHT
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    Floats = NDArray[np.float64]
+    from planner.optics.turn import Turn
 
-# (right, up): what an image does to what lies right and up in the sky.
-# Source: geometry; two mirrors or a lens pair turn, one mirror swaps left and right.
-IMAGE_SIGNS = {"upright": (1.0, 1.0), "inverted": (-1.0, -1.0), "mirrored": (-1.0, 1.0)}
+    Floats = NDArray[np.float64]
 
 
 def right_and_up(start: Floats, end: Floats, zenith: Floats) -> tuple[float, float]:
@@ -31,6 +31,6 @@ def right_and_up(start: Floats, end: Floats, zenith: Floats) -> tuple[float, flo
     return float(way @ np.cross(middle, up)), float(way @ up)
 
 
-def clock_hour(right: float, up: float, signs: tuple[float, float] = (1.0, 1.0)) -> float:
-    """Hour 0..12 of a direction (right, up) in an image that multiplies the two by signs."""
-    return float(np.degrees(np.arctan2(signs[0] * right, signs[1] * up)) / 30.0) % 12.0
+def clock_hour(right: float, up: float, turn: Turn = UPRIGHT) -> float:
+    """Hour 0..12 at which a direction (right, up) of the sky lies in a view."""
+    return float(np.degrees(np.arctan2(*turn.seen(right, up))) / 30.0) % 12.0

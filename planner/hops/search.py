@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from planner.angles import horizontal_deg, unit_vectors
 from planner.ephemeris.site import horizon_altitude_deg
 from planner.hops.clock import clock_hour, right_and_up
 from planner.hops.hop import Hop, Leg, Means, Stop
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
 
     from planner.ephemeris.site import Site
     from planner.hops.landmarks import Landmarks
+    from planner.optics.turn import Turn
 
     Bools = NDArray[np.bool_]
     Floats = NDArray[np.float64]
@@ -54,25 +56,34 @@ class HopSky:
     east: Floats
     limit_mag: float
 
+    def horizontal_deg(self, places: Floats) -> tuple[Floats, Floats]:
+        """Altitude without air and azimuth of places (N, 3), degrees."""
+        return horizontal_deg(places, self.zenith, self.north, self.east)
+
 
 @dataclass(frozen=True, slots=True)
 class Guide:
-    """What one hops through: its true field, faintest star and image signs (None unknown)."""
+    """What one hops through: its true field, faintest star and turn (None unknown)."""
 
     means: Means
     name: str
     field_deg: float
     limit_mag: float
-    signs: tuple[float, float] | None
+    turn: Turn | None
 
 
 @dataclass(frozen=True, slots=True)
 class Aim:
-    """A target: its place (ICRS, degrees), and its magnitude if it is a point of light."""
+    """A target: its place (ICRS, degrees), and its magnitude, infinite if it is no point."""
 
     ra_deg: float
     dec_deg: float
-    point_mag: float | None = None
+    point_mag: float = np.inf
+
+    @property
+    def place(self) -> Floats:
+        """The place as a unit vector (3,)."""
+        return unit_vectors(self.ra_deg, self.dec_deg)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -86,17 +97,16 @@ class _Nodes:
 
 def find_hop(sky: HopSky, guide: Guide, aim: Aim, stars: Landmarks) -> Hop:
     """The way to a target at one minute; the same whatever else is asked for."""
-    place = _place(aim)
-    altitude, azimuth = _horizontal(sky, place[None, :])
-    shown = aim.point_mag is not None
+    place = aim.place
+    altitude, azimuth = sky.horizontal_deg(place[None, :])
     hop = Hop(
         means=guide.means,
         instrument=guide.name,
         field_deg=guide.field_deg,
         altitude_deg=float(altitude[0]),
         azimuth_deg=float(azimuth[0]),
-        bare_eye=shown and aim.point_mag <= sky.limit_mag,  # type: ignore[operator]
-        in_finder=shown and guide.means is Means.FINDER and aim.point_mag <= guide.limit_mag,  # type: ignore[operator]
+        bare_eye=aim.point_mag <= sky.limit_mag,
+        in_finder=guide.means is Means.FINDER and aim.point_mag <= guide.limit_mag,
     )
     if hop.bare_eye or guide.means is Means.NOTHING:
         return hop
@@ -109,19 +119,7 @@ def find_hop(sky: HopSky, guide: Guide, aim: Aim, stars: Landmarks) -> Hop:
     )
     if path is None:
         return hop
-    return _walked(hop, (sky, guide), (aim, place), nodes.rows[path], stars)
-
-
-def _place(aim: Aim) -> Floats:
-    ra, dec = np.radians(aim.ra_deg), np.radians(aim.dec_deg)
-    return np.array([np.cos(dec) * np.cos(ra), np.cos(dec) * np.sin(ra), np.sin(dec)])
-
-
-def _horizontal(sky: HopSky, places: Floats) -> tuple[Floats, Floats]:
-    """Altitude without air and azimuth of places (N, 3), degrees."""
-    altitude = np.degrees(np.arcsin(np.clip(places @ sky.zenith, -1.0, 1.0)))
-    azimuth = np.degrees(np.arctan2(places @ sky.east, places @ sky.north)) % 360.0
-    return altitude, azimuth
+    return _walked(hop, (sky, guide), aim, nodes.rows[path], stars)
 
 
 def _nodes(sky: HopSky, guide: Guide, place: Floats, stars: Landmarks) -> _Nodes:
@@ -134,7 +132,7 @@ def _nodes(sky: HopSky, guide: Guide, place: Floats, stars: Landmarks) -> _Nodes
         close = _within(stars, place, LEG_SHARE * guide.field_deg)
         rows = np.union1d(rows, close[:NEAR_COUNT])
     rows = rows[stars.v_mag[rows] <= max(guide.limit_mag, sky.limit_mag)]
-    altitude, azimuth = _horizontal(sky, stars.place[rows])
+    altitude, azimuth = sky.horizontal_deg(stars.place[rows])
     up = (altitude > 0.0) & (altitude > horizon_altitude_deg(sky.site, azimuth))
     rows = rows[up & (altitude < 90.0 - NEAREST_ZENITH_DEG)]
     places = stars.place[rows]
@@ -210,39 +208,22 @@ def _cheapest(nodes: _Nodes, start_cost: Floats, guide: Guide, stars: Landmarks)
     return np.array(path[::-1])
 
 
-def _walked(
-    hop: Hop,
-    tools: tuple[HopSky, Guide],
-    target: tuple[Aim, Floats],
-    rows: Ints,
-    stars: Landmarks,
-) -> Hop:
+def _walked(hop: Hop, tools: tuple[HopSky, Guide], aim: Aim, rows: Ints, stars: Landmarks) -> Hop:
     """The hop along some stars to the target."""
     sky, guide = tools
-    aim, place = target
     stops = [
         Stop(float(stars.ra_deg[r]), float(stars.dec_deg[r]), stars.name[r], float(stars.v_mag[r]))
         for r in rows
     ]
-    places = [*stars.place[rows], place]
+    places = [*stars.place[rows], aim.place]
     ends = [*stops[1:], Stop(aim.ra_deg, aim.dec_deg)]
     legs = tuple(_leg(sky, guide, (places[i], places[i + 1]), end) for i, end in enumerate(ends))
     far = legs[-1].length_deg > LANDING_SHARE * guide.field_deg
-    return Hop(
-        means=hop.means,
-        instrument=hop.instrument,
-        field_deg=hop.field_deg,
-        altitude_deg=hop.altitude_deg,
-        azimuth_deg=hop.azimuth_deg,
-        start=stops[0],
-        legs=legs,
-        sweep=far and not hop.in_finder,
-        in_finder=hop.in_finder,
-    )
+    return replace(hop, start=stops[0], legs=legs, sweep=far and not hop.in_finder)
 
 
 def _leg(sky: HopSky, guide: Guide, ends: tuple[Floats, Floats], to: Stop) -> Leg:
     right, up = right_and_up(ends[0], ends[1], sky.zenith)
     length = 2.0 * np.degrees(np.arcsin(np.linalg.norm(ends[1] - ends[0]) / 2.0))
-    image = None if guide.signs is None else clock_hour(right, up, guide.signs)
+    image = None if guide.turn is None else clock_hour(right, up, guide.turn)
     return Leg(to, float(length), float(length / guide.field_deg), clock_hour(right, up), image)

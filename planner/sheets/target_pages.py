@@ -131,7 +131,7 @@ def _windows(outing: Outing, call: Call, radius: float) -> list[Window]:
 def _looks(outing: Outing) -> Looks:
     views = [view for view in outing.plan.views if view.barlow is None] or list(outing.plan.views)
     low = max(views, key=lambda view: view.true_field_deg)
-    return Looks(outing.request.setup, main_finder(outing.finders), low)
+    return Looks(outing.request.setup, main_finder(outing.request.finders), low)
 
 
 def _strip(canvas: Canvas, outing: Outing, what: tuple[Call, Subject, Sky], block: _Block) -> None:

@@ -26,15 +26,13 @@ FINDERS = (Finder("8x50 finder", 8.0, 6.0, "inverted", 50.0),)
 
 def main() -> None:
     """Print the seconds for all, and how many have a way and how many legs."""
-    asked = request(date="2026-12-08", limit=TARGETS)
+    asked = request(date="2026-12-08", limit=TARGETS, finders=FINDERS)
     targets = [t for t in make_plan(asked).targets if t.best_time is not None]
     conditions = night_conditions(asked)
     places = {instant: number for number, instant in enumerate(conditions.instants)}
 
     def all_hops() -> list[int]:
-        hops = [
-            target_hop(conditions, FINDERS, target, places[target.best_time]) for target in targets
-        ]
+        hops = [target_hop(conditions, target, places[target.best_time]) for target in targets]
         return [len(hop.legs) for hop in hops]
 
     legs = all_hops()

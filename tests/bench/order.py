@@ -14,7 +14,6 @@ import numpy as np
 from measuring import print_table
 
 from planner.cli.night_request import ChoiceOptions, NightOptions, request_for
-from planner.kit.reading import load_kit
 from planner.night.evening.preparing import prepared
 from planner.night.evening.request import EveningRequest
 from planner.order.checker import faults, score_of
@@ -36,9 +35,7 @@ def problem_of(date: str) -> Problem:
     day = dt.datetime.fromisoformat(date)
     options = NightOptions(None, None, None, day, None, None, None, None, None, True, 15.0)
     request = request_for(options, ChoiceOptions(for_reading=False))
-    return prepared(
-        EveningRequest(replace(request, limit=None), finders=load_kit().finders)
-    ).problem
+    return prepared(EveningRequest(replace(request, limit=None))).problem
 
 
 def by_setting(problem: Problem) -> int:

@@ -9,12 +9,13 @@ from astropy.coordinates import SkyCoord
 
 from planner.angles import unit_vectors
 from planner.ephemeris.site import Site
-from planner.hops.clock import IMAGE_SIGNS, clock_hour, right_and_up
+from planner.hops.clock import clock_hour, right_and_up
 from planner.hops.hop import Hop, Means
 from planner.hops.landmarks import load_landmarks
 from planner.hops.search import Aim, Guide, HopSky, find_hop
+from planner.optics.turn import IMAGE_TURNS
 
-GUIDE = Guide(Means.FINDER, "8x50", 6.0, 9.5, IMAGE_SIGNS["inverted"])
+GUIDE = Guide(Means.FINDER, "8x50", 6.0, 9.5, IMAGE_TURNS["inverted"])
 # name, right ascension and declination (J2000, degrees; any handbook), sidereal time in degrees
 TARGETS = [
     ("M 57", 283.396, 33.029, 280.0, 48.0),
@@ -83,7 +84,7 @@ def test_clock_hours_agree_with_a_hand_table(latitude: float, towards: str, hour
     right, up = right_and_up(start, end, unit_vectors(0.0, latitude))
     away = (clock_hour(right, up) - hour + 6.0) % 12.0 - 6.0
     assert abs(away) < 0.01
-    mirrored = clock_hour(right, up, IMAGE_SIGNS["mirrored"])
+    mirrored = clock_hour(right, up, IMAGE_TURNS["mirrored"])
     assert abs((mirrored + hour + 6.0) % 12.0 - 6.0) < 0.01
 
 
@@ -115,7 +116,7 @@ def test_a_finder_of_unknown_image_tells_no_hour() -> None:
 
 
 def test_a_pointer_goes_one_leg() -> None:
-    hop = hop_to(TARGETS[0], Guide(Means.POINTER, "ring sight", 4.0, 4.5, (1.0, 1.0)))
+    hop = hop_to(TARGETS[0], Guide(Means.POINTER, "ring sight", 4.0, 4.5, IMAGE_TURNS["upright"]))
     assert hop.start is not None and len(hop.legs) == 1
 
 

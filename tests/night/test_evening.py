@@ -48,10 +48,8 @@ NIGHTS = [
 
 def asked(site: str = "Lindenhof", date: str = "2026-11-10", **more: Any) -> EveningRequest:
     """Three hours with few candidates; ``night`` changes the night's request."""
-    night = {"limit": None, **EVENING, **more.pop("night", {})}
-    return EveningRequest(
-        **{"night": request(site, date, **night), "finders": FINDERS, "most": 25, **more}
-    )
+    night = {"limit": None, "finders": FINDERS, **EVENING, **more.pop("night", {})}
+    return EveningRequest(**{"night": request(site, date, **night), "most": 25, **more})
 
 
 @cache
@@ -72,7 +70,7 @@ def filed(evening: Evening) -> FiledOrder:
         FiledLook(look.start, look.end, target_of(look).id, target_of(look).name)
         for look in evening.looks
     )
-    return FiledOrder(looks, evening.score, evening.prices)
+    return FiledOrder(evening.plan.night.date, looks, evening.score, evening.prices)
 
 
 @pytest.mark.parametrize(("site", "date", "night"), NIGHTS)

@@ -21,7 +21,7 @@ FINDERS = (Finder("8x50", 8.0, 6.0, "inverted"),)
 def real_night() -> Problem:
     """The candidates of an autumn evening, twilight with them, as the planner judges them."""
     asked = EveningRequest(
-        night=request("Lindenhof", "2026-11-10", limit=None), finders=FINDERS, most=60
+        night=request("Lindenhof", "2026-11-10", limit=None, finders=FINDERS), most=60
     )
     return prepared(asked).problem
 

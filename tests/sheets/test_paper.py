@@ -30,7 +30,7 @@ INK_SHARE = (0.005, 0.15)  # a page is neither empty nor black; own judgement
 @cache
 def outing(limit: int = 9, **more: Any) -> Outing:
     """A night of few targets."""
-    return listed_outing(request(limit=limit, **more), FINDERS)
+    return listed_outing(request(limit=limit, finders=FINDERS, **more))
 
 
 @pytest.mark.parametrize("number", [0, 1])

@@ -7,11 +7,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.night.conditions import night_conditions
 from planner.night.evening.leading import target_hop
 from planner.night.evening.preparing import Omitted, prepared
 from planner.night.evening.reasons import MOST_REASONS, LeftOut, Reason, Why, reasons_for
-from planner.night.evening.session import evening_session
 from planner.night.other_moments import at_moments
 from planner.night.planned import identity, planned_targets
 from planner.night.planning import plan_of
@@ -64,15 +62,6 @@ class Evening:
     unmet: tuple[Omitted, ...] = ()
 
 
-def session_start(asked: EveningRequest) -> dt.datetime:
-    """When an evening begins.
-
-    Raises:
-        UsageError: the hours asked for hold no night.
-    """
-    return evening_session(night_conditions(asked.night)).begin
-
-
 def order_evening(asked: EveningRequest) -> Evening:
     """The order of an evening; of an earlier one as much is kept as costs nothing.
 
@@ -84,11 +73,11 @@ def order_evening(asked: EveningRequest) -> Evening:
     problem = parts.problem
     if len(problem) == 0:
         plan = plan_of(parts.conditions, parts.groups, [])
-        unmet = _unmet(parts, asked, {})
+        unmet = _unmet(parts, {})
         return Evening(plan, (), 0.0, 0.0, len(parts.session), parts.omitted, {}, unmet)
-    old = asked.before
+    old = parts.asked.before
     order = solve(problem) if old is None else resolve(problem, _earlier(old, parts.session))
-    looks = _looks(parts, asked, order)
+    looks = _looks(parts, order)
     targets = tuple(look.target for look in looks if look.target is not None)
     return Evening(
         plan=replace(plan_of(parts.conditions, parts.groups, []), targets=targets),
@@ -98,13 +87,13 @@ def order_evening(asked: EveningRequest) -> Evening:
         idle_minutes=order.idle_minutes,
         left_out=parts.omitted + _left_out(parts, order),
         prices=order.prices,
-        unmet=_unmet(parts, asked, order.unmet),
+        unmet=_unmet(parts, order.unmet),
     )
 
 
-def _unmet(parts: Prepared, asked: EveningRequest, unmet: dict[str, Unmet]) -> tuple[Omitted, ...]:
+def _unmet(parts: Prepared, unmet: dict[str, Unmet]) -> tuple[Omitted, ...]:
     """The must-sees and breaks that are not in the order."""
-    found = [i for i in parts.omitted if i.id in asked.must and i.why is LeftOut.NOT_SHOWN]
+    found = [i for i in parts.omitted if i.id in parts.asked.must and i.why is LeftOut.NOT_SHOWN]
     for name, why in unmet.items():
         row = parts.problem.ids.index(name)
         if row >= len(parts.pool):
@@ -132,7 +121,7 @@ def _earlier(filed: FiledOrder, session: Session) -> Order:
     )
 
 
-def _looks(parts: Prepared, asked: EveningRequest, order: Order) -> tuple[Look, ...]:
+def _looks(parts: Prepared, order: Order) -> tuple[Look, ...]:
     """The entries of an order with their targets as they stand then, and the reasons."""
     session, pool, problem = parts.session, parts.pool, parts.problem
     rows = [(problem.ids.index(name), start) for name, start in order.entries]
@@ -145,7 +134,7 @@ def _looks(parts: Prepared, asked: EveningRequest, order: Order) -> tuple[Look, 
             looks.append(Look(begin, end))
             last = None
             continue
-        wanted = (Reason(Why.WANTED),) if pool.ids[row] in asked.must else ()
+        wanted = (Reason(Why.WANTED),) if pool.ids[row] in parts.asked.must else ()
         why = wanted + reasons_for(parts, (row, start), last)
         height = float(parts.reach.height_mm[row, start]) / 1000.0
         there = targets[row]
@@ -157,7 +146,7 @@ def _looks(parts: Prepared, asked: EveningRequest, order: Order) -> tuple[Look, 
                 target=replace(there, best_time=begin, even_start=None, even_end=None),
                 why=why[:MOST_REASONS],
                 eyepiece_height_m=None if np.isnan(height) else height,
-                hop=target_hop(parts.conditions, asked.finders, there, moment),
+                hop=target_hop(parts.conditions, there, moment),
             )
         )
         last = row

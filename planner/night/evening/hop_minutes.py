@@ -30,6 +30,7 @@ LEG_SHARE = 0.8  # of the finder's field, so that both ends stand in one view
 LEAST_FIELD_DEG = 1.2  # an eyepiece of less field leads nowhere
 BLIND_MINUTES = 5.0  # by height and direction alone
 FAINTEST_START_MAG = 4.5  # beyond it nobody can tell which star it is; common practice
+TWILIGHT_START_MAG = 3.0  # the faintest start star in twilight; common practice, no source
 
 
 @dataclass(frozen=True, slots=True)

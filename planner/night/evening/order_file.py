@@ -30,9 +30,11 @@ class FiledLook:
 class FiledOrder:
     """The entries of a file as they stand, its score in points, and the prices it was made with.
 
-    ``prices`` are hundredths of a point by target; what is no number there is left out.
+    ``date`` is that of its night's evening. ``prices`` are hundredths of a point by target; what
+    is no number there is left out.
     """
 
+    date: dt.date
     looks: tuple[FiledLook, ...]
     score: float
     prices: dict[str, int]
@@ -59,6 +61,7 @@ def read_order(path: Path) -> FiledOrder:
     looks = tuple(_look(path, number, entry) for number, entry in enumerate(entries, start=1))
     score, prices = found.get("score"), found.get("prices")
     return FiledOrder(
+        date=_date(path, found.get("date")),
         looks=looks,
         score=float(score) if isinstance(score, int | float) else 0.0,
         prices={
@@ -67,6 +70,15 @@ def read_order(path: Path) -> FiledOrder:
             if isinstance(price, int) and abs(price) <= MOST_PRICE
         },
     )
+
+
+def _date(path: Path, found: Any) -> dt.date:
+    try:
+        return dt.date.fromisoformat(found)
+    except (TypeError, ValueError) as error:
+        raise UsageError(
+            f"{path}: date must be that of its evening, like 2026-12-08; print it anew"
+        ) from error
 
 
 def _look(path: Path, number: int, entry: Any) -> FiledLook:

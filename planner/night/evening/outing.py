@@ -11,7 +11,7 @@ from planner.ephemeris.moments import seconds_between
 from planner.ephemeris.track import track
 from planner.errors import UsageError
 from planner.night.conditions import night_conditions
-from planner.night.evening.leading import guide, target_hop
+from planner.night.evening.leading import target_hop
 from planner.night.judging import judged_groups
 from planner.night.other_moments import at_moments
 from planner.night.planned import planned_targets
@@ -24,12 +24,10 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from planner.hops.hop import Hop
-    from planner.hops.search import Guide
     from planner.night.conditions import Conditions
     from planner.night.evening.order_file import FiledOrder
     from planner.night.plan import Plan, PlannedTarget
     from planner.night.request import Request
-    from planner.optics.eyepiece import Finder
 
     Floats = NDArray[np.float64]
 
@@ -65,12 +63,10 @@ class Outing:
     plan: Plan
     calls: tuple[Call, ...]
     curves: Curves
-    guide: Guide
-    finders: tuple[Finder, ...]
     from_order: bool = False
 
 
-def listed_outing(request: Request, finders: tuple[Finder, ...]) -> Outing:
+def listed_outing(request: Request) -> Outing:
     """The night's list, each target at its best time; numbers are ranks by worth.
 
     Raises DateOutsideEphemerisError.
@@ -84,12 +80,12 @@ def listed_outing(request: Request, finders: tuple[Finder, ...]) -> Outing:
     for number, target in shown:
         assert target.best_time is not None
         moment = _moment(conditions, target.best_time)
-        hop = target_hop(conditions, finders, target, moment)
+        hop = target_hop(conditions, target, moment)
         calls.append(Call(number, target.best_time, None, target, hop))
-    return _outing(conditions, plan, calls, finders)
+    return _outing(conditions, plan, calls)
 
 
-def ordered_outing(request: Request, finders: tuple[Finder, ...], filed: FiledOrder) -> Outing:
+def ordered_outing(request: Request, filed: FiledOrder) -> Outing:
     """The entries of an order, in its order, each judged at its own start.
 
     Raises:
@@ -114,15 +110,13 @@ def ordered_outing(request: Request, finders: tuple[Finder, ...], filed: FiledOr
         then = at_moments(conditions, groups[entry.group], [entry.number], [moment])
         (target,) = planned_targets(conditions, then, [entry])
         target = replace(target, best_time=look.start, even_start=None, even_end=None)
-        hop = target_hop(conditions, finders, target, moment)
+        hop = target_hop(conditions, target, moment)
         calls.append(Call(number, look.start, look.end, target, hop))
     plan = replace(plan_of(conditions, groups, []), targets=tuple(c.target for c in calls))
-    return replace(_outing(conditions, plan, calls, finders), from_order=True)
+    return replace(_outing(conditions, plan, calls), from_order=True)
 
 
-def _outing(
-    conditions: Conditions, plan: Plan, calls: list[Call], finders: tuple[Finder, ...]
-) -> Outing:
+def _outing(conditions: Conditions, plan: Plan, calls: list[Call]) -> Outing:
     targets = [call.target for call in calls]
     altitude = np.empty((0, len(conditions.instants)))
     if targets:
@@ -133,8 +127,7 @@ def _outing(
     curves = Curves(
         conditions.instants, conditions.sun.altitude_deg, conditions.moon.altitude_deg, altitude
     )
-    leader = guide(conditions, finders)
-    return Outing(conditions.request, plan, tuple(calls), curves, leader, finders)
+    return Outing(conditions.request, plan, tuple(calls), curves)
 
 
 def _moment(conditions: Conditions, when: dt.datetime) -> int:

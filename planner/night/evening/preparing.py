@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.eye.stars import naked_eye_limit_mag
 from planner.night.conditions import night_conditions
 from planner.night.evening.changes import change_costs
-from planner.night.evening.hop_minutes import FAINTEST_START_MAG, Leading, hop_minutes
+from planner.night.evening.hop_minutes import hop_minutes
+from planner.night.evening.leading import leading
 from planner.night.evening.minute_worth import look_values
 from planner.night.evening.pool import evening_pool
 from planner.night.evening.posture import POSTURE_COST
@@ -39,7 +39,6 @@ if TYPE_CHECKING:
     Bools = NDArray[np.bool_]
     Ints = NDArray[np.int64]
 
-TWILIGHT_START_MAG = 3.0  # the faintest start star in twilight; common practice, no source
 BREAK_SLACK_MIN = 10  # a break may begin so much sooner or later than asked; own judgement
 
 
@@ -56,10 +55,12 @@ class Omitted:
 class Prepared:
     """An evening ready for ordering; rows of ``problem`` are those of the pool, then the breaks.
 
-    ``open`` (K, T) marks the minutes at which each target may be looked at, ``omitted`` holds
-    those that the observer leaves out, or asks for in vain.
+    ``asked`` has what of an earlier order is over among the done. ``open`` (K, T) marks the
+    minutes at which each target may be looked at, ``omitted`` holds those that the observer leaves
+    out, or asks for in vain.
     """
 
+    asked: EveningRequest
     conditions: Conditions
     groups: list[Judged]
     session: Session
@@ -79,6 +80,7 @@ def prepared(asked: EveningRequest) -> Prepared:
     """
     conditions = night_conditions(replace(asked.night, include_all=False))
     session = evening_session(conditions, asked.clouds)
+    asked = asked.from_time(session.begin)
     groups = judged_groups(conditions)
     entries, omitted = _candidates(groups, asked)
     pool = evening_pool(conditions, groups, entries)
@@ -90,7 +92,7 @@ def prepared(asked: EveningRequest) -> Prepared:
     seen = [name in asked.done + asked.skip for name in pool.ids]
     usable[np.array(seen, dtype=bool)] = False
     problem = _problem(conditions, asked, (session, pool, reach), usable)
-    return Prepared(conditions, groups, session, pool, reach, usable, problem, omitted)
+    return Prepared(asked, conditions, groups, session, pool, reach, usable, problem, omitted)
 
 
 def _candidates(
@@ -132,7 +134,7 @@ def _problem(
     by_hand = conditions.request.telescope.mount is Mount.HAND_MOVED
     value = look_values(pool, session, usable, by_hand)
     rests, rest_value, rest_minutes = _rests(asked.breaks, session)
-    hop = _with_rests(hop_minutes(pool, _leading(conditions, asked), load_stars()), len(rests))
+    hop = _with_rests(hop_minutes(pool, leading(conditions), load_stars()), len(rests))
     change = _with_rests(change_costs(pool), len(rests))
     if asked.here in pool.ids:
         row = pool.ids.index(asked.here)
@@ -180,15 +182,3 @@ def _with_rests(table: Ints, rests: int) -> Ints:
     whole[..., : rows - 1, :columns] = table[..., :-1, :]
     whole[..., -1, :columns] = table[..., -1, :]
     return whole
-
-
-def _leading(conditions: Conditions, asked: EveningRequest) -> Leading:
-    """What leads the hand: the widest finder with power, else a sight, else the lowest power."""
-    request = conditions.request
-    dark = float(naked_eye_limit_mag(request.zenith_sky_mag, request.observer.field_factor))
-    limits = (min(dark, FAINTEST_START_MAG), min(dark, TWILIGHT_START_MAG))
-    powered = [f.true_field_deg for f in asked.finders if f.magnification > 1.0]
-    if powered:
-        return Leading(max(powered), pointer=False, star_limits_mag=limits)
-    widest = max(view.true_field_deg for view in conditions.views)
-    return Leading(widest, pointer=bool(asked.finders), star_limits_mag=limits)

@@ -24,7 +24,7 @@ def with_ways(request: Request, plan: Plan) -> Plan:
         if target.best_time is None
         else replace(
             target,
-            hop=target_hop(conditions, request.finders, target, places[target.best_time]),
+            hop=target_hop(conditions, target, places[target.best_time]),
         )
         for target in plan.targets
     )
