@@ -92,7 +92,7 @@ def many_nights(request: Request, dates: tuple[dt.date, ...], step_min: int) -> 
     dark_from = np.where(lowest < CIVIL_TWILIGHT_DEG, CIVIL_TWILIGHT_DEG, SUN_SET_DEG)[night]
     rising = np.asarray(times.seconds - begin[night] > 12 * 3600.0)
     safe = true_sun_deg < np.where(rising, RISING_SAFE_DEG, safe_sun_deg(request.site.elevation_m))
-    planets = planet_tracks(request.site, times) if Kind.PLANET in request.kinds else ()
+    planets = Kind.PLANET in request.kinds
     conditions = Conditions(
         request=request,
         setup=request.setup,
@@ -102,7 +102,7 @@ def many_nights(request: Request, dates: tuple[dt.date, ...], step_min: int) -> 
         instants=times.instants,
         sun=sun,
         moon=moon,
-        planets=planets,
+        planets=planet_tracks(request.site, times, request.only) if planets else (),
         sky=sky_state(request, sun, moon),
         hours=np.ones(len(night), dtype=bool),
         down=true_sun_deg < SUN_SET_DEG,

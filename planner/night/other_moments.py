@@ -49,7 +49,7 @@ def where_then(conditions: Conditions, judged: Judged, rows: Ints, moments: Ints
     """Where K rows stand, each at a moment of its own; arrays (K,). A row may come again."""
     targets = judged.targets
     if isinstance(targets, Bodies):
-        there = targets.rows(rows).at(moments)
+        there = targets.at(moments, rows)
         return Track(there.altitude_deg, there.azimuth_deg)
     known, place = np.unique(rows, return_inverse=True)
     some = rows_of(targets, known)
@@ -73,7 +73,7 @@ def verdicts_then(
     """
     targets = judged.targets
     if isinstance(targets, Bodies):
-        there = targets.rows(rows).at(moments)
+        there = targets.at(moments, rows)
         lines = conditions.sightlines_at(there.altitude_deg, there.ra_deg, there.dec_deg, moments)
         verdicts = cast("Verdicts[Any]", judged.judge.judge(there, lines))
         if not causes:

@@ -130,7 +130,7 @@ def _facts(group: Judged, rows: Ints) -> dict[str, NDArray[Any]]:
     """Kind, minutes of a look, place and magnitude of some rows."""
     targets: Any = group.targets
     if isinstance(targets, Bodies):
-        there = targets.rows(rows).at(group.times.best[rows])
+        there = targets.at(group.times.best[rows], rows)
         kind = np.where(there.is_moon, Kind.MOON, Kind.PLANET).astype(object)
         place, magnitude = (there.ra_deg, there.dec_deg), there.magnitude
         more = np.zeros(len(rows), dtype=np.intp)
