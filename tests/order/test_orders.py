@@ -148,7 +148,7 @@ def test_a_small_change_shuffles_little_and_a_cloud_moves_only_what_it_covers() 
         under = resolve(changed, old)
         kept.append(_kept(old, under))
         assert faults(changed, under.entries) == [] and kept[-1] >= 0.65
-        assert under.score >= 0.95 * old.score
+        assert under.score >= 0.97 * solve(changed).score  # what an order made afresh would hold
     assert np.mean(kept) >= 0.75
 
 
