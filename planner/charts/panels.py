@@ -19,7 +19,6 @@ if TYPE_CHECKING:
     from planner.charts.subject import Subject
     from planner.hops.hop import Hop
     from planner.optics.eyepiece import Finder
-    from planner.optics.turn import Turn
     from planner.optics.view import View
     from planner.verdict.setup import Setup
 
@@ -146,8 +145,3 @@ def with_rim_marks(scene: Scene, projection: Projection) -> Scene:
         lines=(*scene.lines, *marks, shaft),
         words=(*scene.words, *letters),
     )
-
-
-def telescope_turn_at(setup: Setup, altitude_deg: float) -> Turn:
-    """How the setup's telescope turns the sky at an altitude."""
-    return telescope_turn(setup.telescope, altitude_deg)

@@ -11,9 +11,10 @@ import numpy as np
 import pytest
 from exact_order import exact_optimum
 from order_nights import cut_night, invented_night, part_of, real_night, shorter, shuffled
+from order_score import missing, score_of, waiting_minutes
 
 from planner.errors import ModelRangeError
-from planner.order.checker import Rule, faults, missing, score_of, waiting_minutes
+from planner.order.checker import Rule, faults
 from planner.order.problem import FORBIDDEN, Problem
 from planner.order.solve import Order, Unmet, resolve, solve
 
