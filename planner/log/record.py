@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+import datetime as dt  # the reader of lines needs the types at run time
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
 
-if TYPE_CHECKING:
-    import datetime as dt
-    from collections.abc import Mapping
-
-    from planner.log.outcome import Companion, Outcome
-    from planner.targets.kind import Kind
+from planner.log.outcome import Companion, Outcome
+from planner.targets.kind import Kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +59,7 @@ class Record:
     half maximum), ``transparency`` and ``sky_mag`` are judged by the observer, else None.
     ``replaces`` names the record that this one corrects; with ``withdraws`` it takes that
     back and says nothing of its own. Records of one ``batch`` came together, ``origin`` is the
-    line of a sheet or file that a record stands for. ``others`` keeps fields not known here.
+    line of a sheet or file that a record stands for.
     """
 
     id: str
@@ -91,4 +89,4 @@ class Record:
     withdraws: bool = False
     batch: str | None = None
     origin: str | None = None
-    others: Mapping[str, Any] = field(default_factory=dict)
+    format: Literal["planner-log/1"] = "planner-log/1"
