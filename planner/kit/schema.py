@@ -186,6 +186,8 @@ OBSERVER = BlockRule("observer", False, False, "At most one, in single brackets.
         default="dusk"),
     Key("usual_until", Kind.CLOCK, "when you usually stop: `dawn`, or a clock time like `00:30`",
         default="dawn"),
+    Key("log", TEXT, "folder of your log, from the kit file's own on", example="log",
+        default_words="with the system's data of yours"),
 ))  # fmt: skip
 
 COMPANION = BlockRule("companion", True, False, "Any number: who looks with you.", (
