@@ -36,11 +36,18 @@ COMFORT_MAG = 0.5  # what is seen at the very limit leads nobody; own judgement
 
 def target_hop(conditions: Conditions, target: PlannedTarget, moment: int) -> Hop:
     """The way to a target at a moment of the night's grid."""
-    sky = hop_sky(conditions, moment)
     point = target.magnitude
     if point is None or target.kind in DEEP_SKY_KINDS:
         point = np.inf
-    aim = Aim(target.ra_deg, target.dec_deg, point)
+    return place_hop(conditions, (target.ra_deg, target.dec_deg), point, moment)
+
+
+def place_hop(
+    conditions: Conditions, place_deg: tuple[float, float], point_mag: float, moment: int
+) -> Hop:
+    """The way to a place (ra, dec) where a point of a magnitude stands, infinite for none."""
+    sky = hop_sky(conditions, moment)
+    aim = Aim(*place_deg, point_mag)
     altitude, _ = sky.horizontal_deg(aim.place[None, :])
     lead = guide(conditions, telescope_turn(conditions.request.telescope, float(altitude[0])))
     return find_hop(sky, lead, aim, load_landmarks())
