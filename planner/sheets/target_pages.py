@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from planner.charts.chart import build_chart
-from planner.charts.letters import printed
 from planner.charts.paint import Canvas, caption
 from planner.charts.panels import (
     Looks,
@@ -21,7 +20,6 @@ from planner.charts.projection import project
 from planner.charts.scene import Anchor, Face, Pen, Scene, Words
 from planner.charts.sky import skies_at
 from planner.charts.subject import Subject, subject_of
-from planner.hops.hop import Means
 from planner.sheets.clock_words import clock
 from planner.sheets.expectation import (
     broken,
@@ -31,8 +29,8 @@ from planner.sheets.expectation import (
     place_words,
     power_line,
 )
-from planner.sheets.hop_words import hop_words
 from planner.sheets.sheet_page import CAUTION, MARGIN_PT, NOTE_PT, READ_PT, Page
+from planner.sheets.way_words import way_sentences
 from planner.targets.kind import Kind
 
 if TYPE_CHECKING:
@@ -155,7 +153,7 @@ def _strip(canvas: Canvas, outing: Outing, what: tuple[Call, Subject, Sky], bloc
         x -= 2.0 * radius + 34.0
     room = x + radius + 6.0 - MARGIN_PT
     line_y = block.top - HEAD_PT - 2.0 * block.panel - CAPTION_PT - 8.0
-    for text in way_lines(call):
+    for text in way_sentences(call.hop):
         for line in broken(text, room, READ_PT):
             canvas.words(Words(MARGIN_PT, line_y, line, READ_PT))
             line_y -= 11.5
@@ -163,39 +161,6 @@ def _strip(canvas: Canvas, outing: Outing, what: tuple[Call, Subject, Sky], bloc
     while line_y > block.top - block.height + 8.0:
         canvas.line([(MARGIN_PT, line_y), (MARGIN_PT + room, line_y)], Pen.FAINT)
         line_y -= NOTE_GAP_PT
-
-
-def way_lines(call: Call) -> list[str]:
-    """The way to a target as on the charts: names as in print, the unnamed by their letters."""
-    lines = hop_words(call.hop)
-    first = lines[0].removeprefix("way: ")
-    parts = first.split("; ")
-    sentence = [part[:1].upper() + part[1:] for part in parts]
-    if call.hop.means is Means.NOTHING and call.hop.start is None:
-        return [f"{s}." for s in sentence]
-    return [
-        *(f"{printed_way(s)}." for s in sentence),
-        *(f"{m[:1].upper()}{m[1:]}." for m in lines[1:]),
-    ]
-
-
-def printed_way(text: str) -> str:
-    """Names of stars in a way as the charts print them."""
-    import re
-
-    text = re.sub(r"(\w[\w ]*?) \(([a-z]+\d? [A-Z][A-Za-z]{2})\)", r"\1", text)
-    return printed_inside(text)
-
-
-def printed_inside(text: str) -> str:
-    """Greek letters for their names in a sentence."""
-    import re
-
-    return re.sub(
-        r"\b[a-z]{2,7}\d? (?![NSEW]{1,3}\b)[A-Z][A-Za-z]{2}\b",  # no point of the compass
-        lambda match: printed(match.group(0)),
-        text,
-    )
 
 
 def _planned(outing: Outing, call: Call, what: tuple[Subject, Sky], radius: float) -> Scene | None:

@@ -19,7 +19,7 @@ from planner.night.evening.hop_minutes import (
     TWILIGHT_START_MAG,
     Leading,
 )
-from planner.night.evening.plain_sight import plain_sight
+from planner.night.evening.plain_sight import Goal, plain_sight
 from planner.night.evening.session import TWILIGHT_SUN_DEG
 from planner.optics.turn import IMAGE_TURNS, UPRIGHT, telescope_turn
 from planner.sky.background import sky_background
@@ -47,7 +47,13 @@ def target_hops(
     conditions: Conditions, targets: Sequence[PlannedTarget], moments: Sequence[int]
 ) -> list[Hop]:
     """The way to each target at a moment of the night's grid, one each."""
-    if not targets:
+    goals = [Goal(t.ra_deg, t.dec_deg, t.kind, t.magnitude, t.id) for t in targets]
+    return goal_hops(conditions, goals, moments)
+
+
+def goal_hops(conditions: Conditions, goals: Sequence[Goal], moments: Sequence[int]) -> list[Hop]:
+    """The way to each of some places at a moment of the night's grid, one each."""
+    if not goals:
         return []
     when, stars = np.asarray(moments, dtype=np.intp), load_landmarks()
     limits, lead = _start_limits_mag(conditions)[when], guide(conditions, UPRIGHT)
@@ -56,15 +62,15 @@ def target_hops(
         HopSky(site, grid.zenith[:, k], grid.north[:, k], grid.east[:, k], float(limit))
         for k, limit in zip(when, limits, strict=True)
     ]
-    places = unit_vectors([t.ra_deg for t in targets], [t.dec_deg for t in targets])
+    places = unit_vectors([t.ra_deg for t in goals], [t.dec_deg for t in goals])
     found = [sky.horizontal_deg(place[None, :]) for sky, place in zip(skies, places, strict=True)]
     way = Track(*(np.array([float(one[k][0]) for one in found]) for k in (0, 1)))
-    sight = plain_sight(conditions, targets, (way, when), (limits, lead.limit_mag), lead.name)
+    sight = plain_sight(conditions, goals, (way, when), (limits, lead.limit_mag), lead.name)
     hops = []
-    for number, target in enumerate(targets):
+    for number, goal in enumerate(goals):
         aim = Aim(
-            target.ra_deg,
-            target.dec_deg,
+            goal.ra_deg,
+            goal.dec_deg,
             bare_eye=bool(sight.bare_eye[number]),
             in_finder=bool(sight.in_finder[number]),
         )

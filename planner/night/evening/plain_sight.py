@@ -20,16 +20,30 @@ if TYPE_CHECKING:
 
     from planner.ephemeris.track import Track
     from planner.night.conditions import Conditions
-    from planner.night.plan import PlannedTarget
+    from planner.targets.kind import Kind
 
     Bools = NDArray[np.bool_]
     Floats = NDArray[np.float64]
     Ints = NDArray[np.intp]
 
 
+@dataclass(frozen=True, slots=True)
+class Goal:
+    """What one wants to find: its place (ICRS, degrees), kind, V magnitude and catalog's id.
+
+    The kind is None for a bare place, the magnitude for what has none.
+    """
+
+    ra_deg: float
+    dec_deg: float
+    kind: Kind | None = None
+    magnitude: float | None = None
+    id: str = ""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class PlainSight:
-    """Which of N targets the bare eye and the finder show, (N,)."""
+    """Which of N goals the bare eye and the finder show, (N,)."""
 
     bare_eye: Bools
     in_finder: Bools
@@ -37,19 +51,19 @@ class PlainSight:
 
 def plain_sight(
     conditions: Conditions,
-    targets: Sequence[PlannedTarget],
+    goals: Sequence[Goal],
     there: tuple[Track, Ints],
     limits_mag: tuple[Floats, float],
     finder: str,
 ) -> PlainSight:
-    """What shows of N targets where each stands (``there``: places (N,) and moments (N,)).
+    """What shows of N goals where each stands (``there``: places (N,) and moments (N,)).
 
     Stars and planets by ``limits_mag``, the bare eye's (N,) and the finder's, as they stand above
     the air; deep-sky objects by the eye's model at each, where it is more than borderline. A finder
     of unknown objective shows no glow.
     """
-    extended = np.array([target.kind in DEEP_SKY_KINDS for target in targets], dtype=bool)
-    points = np.array([np.inf if t.magnitude is None else t.magnitude for t in targets])
+    extended = np.array([goal.kind in DEEP_SKY_KINDS for goal in goals], dtype=bool)
+    points = np.array([np.inf if t.magnitude is None else t.magnitude for t in goals])
     points[extended] = np.inf
     bare, in_finder = points <= limits_mag[0], points <= limits_mag[1]
     rows = np.flatnonzero(extended)
@@ -57,7 +71,7 @@ def plain_sight(
         return PlainSight(bare, in_finder)
     catalog = load_deepsky()
     places = {name: number for number, name in enumerate(catalog.id)}
-    objects = rows_of(catalog, [places[t.id] for t in targets if t.kind in DEEP_SKY_KINDS])
+    objects = rows_of(catalog, [places[t.id] for t in goals if t.kind in DEEP_SKY_KINDS])
     way, moments = there
     lines = conditions.sightlines_at(
         way.altitude_deg[rows], objects.ra_deg, objects.dec_deg, moments[rows]
