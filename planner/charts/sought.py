@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from planner.night.conditions import Conditions
     from planner.targets.names import Match
 
-SLACK_S = 1800.0  # a time so far outside the night is still taken; own judgement
+SLACK_S = 1800.0  # a time so far outside the night is still taken
 
 
 @dataclass(frozen=True, slots=True)

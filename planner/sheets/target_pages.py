@@ -82,7 +82,7 @@ def _draw(canvas: Canvas, outing: Outing, what: tuple[Call, Sky], block: _Block)
     call, sky = what
     _heading(canvas, call, block)
     subject = subject_of(call.target, chart_name(call.target))
-    windows = _windows(outing, call, block.panel)
+    windows = windows_of(outing, call, block.panel)
     radius, left = block.panel, MARGIN_PT + block.panel + 8.0
     step = (block.page.width_pt - 2.0 * left) / 2.0
     y = block.top - HEAD_PT - radius
@@ -113,7 +113,7 @@ def _heading(canvas: Canvas, call: Call, block: _Block) -> None:
     )  # fmt: skip
 
 
-def _windows(outing: Outing, call: Call, radius: float) -> list[Window]:
+def windows_of(outing: Outing, call: Call, radius: float) -> list[Window]:
     """The bare eye, the finder where there is one, and the lowest power."""
     looks = _looks(outing)
     altitude = call.target.altitude_deg or 0.0
@@ -139,7 +139,7 @@ def _strip(canvas: Canvas, outing: Outing, what: tuple[Call, Subject, Sky], bloc
     scenes = [
         s
         for s in (
-            _planned(outing, call, (subject, sky), block.strip),
+            planned_scene(outing, call, (subject, sky), block.strip),
             _drawing_circle(outing, call, (subject, sky), block.strip),
         )
         if s
@@ -163,7 +163,9 @@ def _strip(canvas: Canvas, outing: Outing, what: tuple[Call, Subject, Sky], bloc
         line_y -= NOTE_GAP_PT
 
 
-def _planned(outing: Outing, call: Call, what: tuple[Subject, Sky], radius: float) -> Scene | None:
+def planned_scene(
+    outing: Outing, call: Call, what: tuple[Subject, Sky], radius: float
+) -> Scene | None:
     """The view at the planned power: a pair close up; none where it is the lowest power."""
     subject, sky = what
     view, setup = call.target.view, outing.request.setup
