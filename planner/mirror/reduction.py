@@ -24,9 +24,11 @@ if TYPE_CHECKING:
 
 WAVE_MM = WAVELENGTH_NM * 1e-6
 FOCUS_WAVES, CONIC_WAVES = 10.0, 3.0  # prior of rho^2 and rho^4: as good as free
-ROUGH_WAVES, ROUGH_LENGTH = 0.10, 0.20  # prior of the rest: size, length in rho; by hand
+ROUGH_WAVES = (0.015, 0.03, 0.06, 0.10, 0.15)  # sizes of the rest, alike beforehand; by hand
+ROUGH_LENGTH = 0.20  # its length in rho; by hand
 RADII = 121
-DRAWS, SHARES = 1000, 10
+DRAWS, SHARES = 1000, 20
+BAND_SHARES = (0.1, 0.9)  # of all waves of the band, by Strehl ratio: what verdicts are made for
 LEAST_TOLD_RMS_WAVES = 0.01  # below it the lower end says nothing; own judgement
 _FOCI = np.linspace(-0.6, 0.6, 61)
 
@@ -45,8 +47,9 @@ class Reduction:
     """What the test says of the glass, a turned edge (told apart) left out.
 
     ``rho`` (RADII,) is the radius over that of the optical diameter; ``wave``, ``low`` and
-    ``high`` the wave there with its 90 % band, focused; ``steps`` the wave's rise across each
-    window in waves, no focus removed.
+    ``high`` the wave there with its 90 % band, focused; ``poor`` and ``good`` are waves of the
+    band whose Strehl ratio nine in ten and one in ten exceed. ``steps`` is the wave's rise across
+    each window in waves, no focus removed.
     """
 
     test: MirrorTest
@@ -55,6 +58,8 @@ class Reduction:
     wave: Floats
     low: Floats
     high: Floats
+    poor: Floats
+    good: Floats
     steps: Floats
     rms_waves: Interval
     peak_to_valley_waves: float
@@ -81,33 +86,63 @@ def reduce(test: MirrorTest, seed: int = 1) -> Reduction:
     """The most likely wave and its band from the readings of a test.
 
     Steps across windows are linear data on the wave; the prior leaves focus and conic free and
-    asks of the rest no more than to be smooth.
+    asks of the rest no more than to be smooth, of a size that the readings themselves make likely.
     The nearest conic is taken out by exact rays first. The band is drawn from the posterior, the
-    knife's error redrawn by chi-square. Never shows astigmatism, roughness, or rings narrower
-    than a window.
+    knife's error redrawn by chi-square and the size by its likelihood. Never shows astigmatism,
+    roughness, or rings narrower than a window.
     """
     mean = averaged(test)
     raw = wave_steps(test, mean.readings_mm - theory_mm(test))
     rho = np.linspace(0.0, 1.0, RADII)
     weight = _area_weight(rho)
-    first, _ = _posterior(test, _focus_free(test, raw), mean.knife_error_mm, mean.runs)
+    first = _mean_wave(test, _focus_free(test, raw), mean.knife_error_mm, mean.runs)
     near = float(_conics(test, rho, weight, first[None])[0])
     left = wave_steps(test, mean.readings_mm - conic_travel_mm(test, near))
     near_wave = _conic_wave(test, near, rho)
-    wave, _ = _posterior(test, _focus_free(test, left), mean.knife_error_mm, mean.runs)
+    wave = _mean_wave(test, _focus_free(test, left), mean.knife_error_mm, mean.runs)
     wave = _refocused(rho, weight, (wave + near_wave)[None])[0]
     draws = near_wave + _draws(test, left, mean, np.random.default_rng(seed))
     draws = _refocused(rho, weight, draws)
     rms, conics = _rms(weight, draws), _conics(test, rho, weight, draws)
     strehls = _strehls(rho, weight, draws)
     low, high = np.percentile(draws, (5.0, 95.0), axis=0)
+    ranked = draws[np.argsort(strehls, kind="stable")]
+    poor, good = (ranked[int(share * (len(ranked) - 1))] for share in BAND_SHARES)
     return Reduction(
-        test=test, averaged=mean, rho=rho, wave=wave, low=low, high=high, steps=raw,
+        test=test, averaged=mean, rho=rho, wave=wave, low=low, high=high, poor=poor,
+        good=good, steps=raw,
         rms_waves=_interval(float(_rms(weight, wave[None])[0]), rms),
         peak_to_valley_waves=float(np.ptp(wave)),
         strehl=_interval(float(_strehls(rho, weight, wave[None])[0]), strehls),
         conic=_interval(float(_conics(test, rho, weight, wave[None])[0]), conics),
     )  # fmt: skip
+
+
+def predicted_last_step(found: Reduction) -> tuple[float, float]:
+    """The rise of the wave across the last window that the others predict, and its error, waves.
+
+    For the size of the rest that makes the others likeliest.
+    """
+    test, mean, steps = found.test, found.averaged, found.steps
+    errors = np.diag(_step_errors(test, mean.knife_error_mm, mean.runs) ** 2)
+    best = (-np.inf, 0.0, 1.0)
+    for size in ROUGH_WAVES:
+        data = _step_prior(test, size) + errors
+        known, across = data[:-1, :-1], data[:-1, -1]
+        gain = np.linalg.solve(known, across)
+        _, volume = np.linalg.slogdet(known)
+        likely = -0.5 * float(steps[:-1] @ np.linalg.solve(known, steps[:-1]) + volume)
+        if likely > best[0]:
+            best = (likely, float(gain @ steps[:-1]), float(data[-1, -1] - gain @ across))
+    return best[1], max(best[2], 1e-12) ** 0.5
+
+
+def _step_prior(test: MirrorTest, size: float) -> Floats:
+    """Covariance (zones, zones) of the wave's rises across the windows."""
+    rim = test.optical_diameter_mm / 2.0
+    inner, outer = test.inner_mm / rim, test.outer_mm / rim
+    data = _prior(outer, outer, size) - _prior(outer, inner, size) - _prior(inner, outer, size)
+    return np.asarray(data + _prior(inner, inner, size))
 
 
 def _conic_wave(test: MirrorTest, conic: float, rho: Floats) -> Floats:
@@ -143,47 +178,82 @@ def _focus_free(test: MirrorTest, steps: Floats) -> Floats:
     )
 
 
-def _prior(one: Floats, other: Floats) -> Floats:
+def _prior(one: Floats, other: Floats, size: float) -> Floats:
     r, s = one[:, None], other[None, :]
     near, across = ((r - s) / ROUGH_LENGTH) ** 2, ((r + s) / ROUGH_LENGTH) ** 2
-    rough = ROUGH_WAVES**2 / 2.0 * (np.exp(-near / 2.0) + np.exp(-across / 2.0))
+    rough = size**2 / 2.0 * (np.exp(-near / 2.0) + np.exp(-across / 2.0))
     return np.asarray(FOCUS_WAVES**2 * (r * s) ** 2 + CONIC_WAVES**2 * (r * s) ** 4 + rough)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Posterior:
+    """For one size of the rest: mean (RADII,), its gain on the steps, and its log likelihood."""
+
+    wave: Floats
+    gain: Floats
+    likelihood: float
+
+
 def _posterior(
-    test: MirrorTest, steps: Floats, knife_error_mm: float, runs: int
-) -> tuple[Floats, Floats]:
-    """Mean (RADII,) and covariance (RADII, RADII) of the wave."""
+    test: MirrorTest, steps: Floats, knife_error_mm: float, runs: int, size: float
+) -> _Posterior:
     rim = test.optical_diameter_mm / 2.0
     inner, outer = test.inner_mm / rim, test.outer_mm / rim
     rho = np.linspace(0.0, 1.0, RADII)
-    cross = _prior(rho, outer) - _prior(rho, inner)
-    data = _prior(outer, outer) - _prior(outer, inner) - _prior(inner, outer)
-    data = data + _prior(inner, inner)
-    data += np.diag(_step_errors(test, knife_error_mm, runs) ** 2)
-    gain = np.linalg.solve(data, cross.T).T
-    return gain @ steps, _prior(rho, rho) - gain @ cross.T
+    cross = _prior(rho, outer, size) - _prior(rho, inner, size)
+    data = _step_prior(test, size) + np.diag(_step_errors(test, knife_error_mm, runs) ** 2)
+    gain: Floats = np.asarray(np.linalg.solve(data, cross.T).T)
+    _, volume = np.linalg.slogdet(data)
+    likelihood = -0.5 * float(steps @ np.linalg.solve(data, steps) + volume)
+    return _Posterior(gain @ steps, gain, likelihood)
+
+
+def _posteriors(
+    test: MirrorTest, steps: Floats, knife_error_mm: float, runs: int
+) -> tuple[list[_Posterior], Floats]:
+    """The posterior for each size of the rest, and how likely each size is: sum 1."""
+    found = [_posterior(test, steps, knife_error_mm, runs, size) for size in ROUGH_WAVES]
+    told = np.array([one.likelihood for one in found])
+    weight = np.exp(told - told.max())
+    return found, weight / weight.sum()
+
+
+def _mean_wave(test: MirrorTest, steps: Floats, knife_error_mm: float, runs: int) -> Floats:
+    """The most likely wave (RADII,), over all sizes of the rest."""
+    found, weight = _posteriors(test, steps, knife_error_mm, runs)
+    return np.asarray(weight @ np.array([one.wave for one in found]))
 
 
 def _draws(test: MirrorTest, raw: Floats, mean: Averaged, random: np.random.Generator) -> Floats:
-    """Waves (DRAWS, RADII) from the posterior, for several sizes of the knife's error."""
-    drawn = []
+    """Waves (DRAWS, RADII) from the posterior, for several sizes of the knife's error.
+
+    Each is drawn from the prior with its own steps and corrected by what these miss of the steps
+    read. Source: Matheron's rule, Journel & Huijbregts 1978, Mining Geostatistics (from memory).
+    """
+    rim = test.optical_diameter_mm / 2.0
+    places = np.concatenate(
+        [np.linspace(0.0, 1.0, RADII), test.inner_mm / rim, test.outer_mm / rim]
+    )
+    roots = [_root(_prior(places, places, size)) for size in ROUGH_WAVES]
+    steps, zones, drawn = _focus_free(test, raw), len(test.zones), []
     for _ in range(SHARES):
         error = mean.knife_error_mm
         if mean.freedom:
             error *= float(np.sqrt(mean.freedom / random.chisquare(mean.freedom)))
-        wave, covariance = _posterior(test, _focus_free(test, raw), error, mean.runs)
-        free = _projector(RADII)
-        values, vectors = np.linalg.eigh(free @ covariance @ free.T)
-        root = vectors * np.sqrt(np.maximum(values, 0.0))
-        drawn.append(wave + random.standard_normal((DRAWS // SHARES, RADII)) @ root.T)
+        found, weight = _posteriors(test, steps, error, mean.runs)
+        counts = random.multinomial(DRAWS // SHARES, weight)
+        for one, root, count in zip(found, roots, counts.tolist(), strict=True):
+            paths = random.standard_normal((count, len(places))) @ root.T
+            own = paths[:, RADII + zones :] - paths[:, RADII : RADII + zones]
+            own += random.standard_normal(own.shape) * _step_errors(test, error, mean.runs)
+            drawn.append(paths[:, :RADII] + (steps - own) @ one.gain.T)
     return np.concatenate(drawn)
 
 
-def _projector(count: int) -> Floats:
-    """Matrix that takes piston and focus out of waves on an even grid of radii."""
-    rho = np.linspace(0.0, 1.0, count)
-    return np.asarray(_refocused(rho, _area_weight(rho), np.eye(count)).T)
+def _root(covariance: Floats) -> Floats:
+    """A matrix whose product with its transpose is the covariance."""
+    values, vectors = np.linalg.eigh(covariance)
+    return np.asarray(vectors * np.sqrt(np.maximum(values, 0.0)))
 
 
 def _refocused(rho: Floats, weight: Floats, waves: Floats) -> Floats:
