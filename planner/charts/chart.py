@@ -234,14 +234,20 @@ def _finished(
 
 def chart_notes(window: Window, drawn_mag: float) -> tuple[str, str]:
     """How the view is turned, and how wide it is and how faint its stars are."""
-    wide = f"{window.field_deg:.0f}°" if window.field_deg >= 3.0 else (
-        f"{window.field_deg:.1f}°" if window.field_deg >= 1.0 else f"{window.field_deg * 60:.0f}′"
-    )  # fmt: skip
-    ring = "" if window.ring_deg is None else f"ring {window.ring_deg:g}°; "
+    wide = width_words(window.field_deg)
+    shown = window.ring_deg is not None and window.ring_deg < window.field_deg
+    ring = f"ring: {window.ring_name} {width_words(window.ring_deg or 0.0)}; " if shown else ""
     stars = f"stars to {drawn_mag:.1f}"
     if window.look == "telescope" and window.wished_mag > drawn_mag + 0.3:
         stars += f"; to {window.wished_mag:.0f} show"
     return turn_words(window), f"{ring}{wide} wide; {stars}"
+
+
+def width_words(field_deg: float) -> str:
+    """The width of a field: ``6°``, ``1.5°``, ``23′``."""
+    if field_deg >= 1.0:
+        return f"{field_deg:.1f}".removesuffix(".0") + "°"
+    return f"{field_deg * 60:.0f}′"
 
 
 def turn_words(window: Window) -> str:

@@ -47,7 +47,7 @@ def main_finder(finders: tuple[Finder, ...]) -> Finder | None:
 
 def eye_window(radius_pt: float, looks: Looks, title: str = "By eye") -> Window:
     """The bare eye: 40 degrees, with the finder's field as a ring."""
-    ring = looks.finder.true_field_deg if looks.finder else looks.low.true_field_deg
+    ring = looks.finder.true_field_deg if looks.finder else None
     return Window("eye", EYE_FIELD_DEG, radius_pt, EYE_LIMIT_MAG, ring_deg=ring, title=title)
 
 

@@ -32,14 +32,18 @@ if TYPE_CHECKING:
     from planner.night.conditions import Conditions
     from planner.targets.names import Match
 
-SLACK_S = 1800.0  # a time so far outside the night is still taken; own judgement
+SLACK_S = 1800.0  # a time so far outside the night is still taken
 
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """A subject when it is looked at, how high it stands there (degrees) and the way to it."""
+    """A subject when it is looked at, how high it stands there (degrees) and the way to it.
+
+    ``title`` is its full name as in print.
+    """
 
     subject: Subject
+    title: str
     when: dt.datetime
     altitude_deg: float
     azimuth_deg: float
@@ -52,9 +56,7 @@ def bare_place(ra_deg: float, dec_deg: float) -> Subject:
     return Subject(name.replace("-", "−"), ra_deg, dec_deg)
 
 
-def found_at(
-    conditions: Conditions, sought: Match | Subject, clock_time: dt.time | None
-) -> Found:
+def found_at(conditions: Conditions, sought: Match | Subject, clock_time: dt.time | None) -> Found:
     """What is sought at a clock time of the night, else when it stands highest in the dark.
 
     Raises:
@@ -89,7 +91,20 @@ def found_at(
         subject.magnitude
     )  # fmt: skip
     hop = place_hop(conditions, (subject.ra_deg, subject.dec_deg), point, moment)
-    return Found(subject, when, float(altitude[moment]), float(azimuth[moment]), hop)
+    return Found(
+        subject, _title(sought), when, float(altitude[moment]), float(azimuth[moment]), hop
+    )
+
+
+def _title(sought: Match | Subject) -> str:
+    """``Izar, ε Boo AB`` and ``M 57 Ring Nebula``."""
+    if isinstance(sought, Subject):
+        return sought.name
+    number, _, name = sought.label.partition(" (")
+    name = name.rstrip(")")
+    if sought.domain in (Domain.PAIR, Domain.STAR):
+        return ", ".join(word for word in (name, printed(number)) if word)
+    return f"{number} {name}".strip()
 
 
 def _moment(
@@ -179,7 +194,7 @@ def _deepsky(match: Match) -> Subject:
     kind, major, minor = table.kind[row], float(table.major_arcmin[row]), table.minor_arcmin[row]
     angle = float(table.position_angle_deg[row])
     return Subject(
-        name=match.label,
+        name=printed(match.label),
         ra_deg=float(table.ra_deg[row]),
         dec_deg=float(table.dec_deg[row]),
         kind=kind if kind in DEEP_SKY_KINDS else None,
