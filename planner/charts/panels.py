@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 EYE_PUPIL_MM, COMFORT_MAG, NAKED_MAG = 6.0, 0.5, 6.0  # own judgement
 SIGHT_FIELD_DEG = 15.0  # drawn around a sight without power; own judgement
-WIDEST_FINDER_SHARE = 2.6  # of its field at most, so that the start shows; own judgement
+WIDEST_FINDER_SHARE = 4.0  # of its field at most, so that the start shows; own judgement
 LEAST_DISC_PT = 3.0
 
 

@@ -15,6 +15,7 @@ CLOCK_NOTE = (
     "first as the bare eye sees the sky, then as the finder shows it."
 )
 LETTERS = "ABCD"
+BESIDE_DEG = 0.15  # a leg shorter than its words can tell
 
 
 def hop_words(hop: Hop) -> list[str]:
@@ -42,6 +43,8 @@ def clock_words(hour: float) -> str:
 def _leg(hop: Hop, leg: Leg, number: int) -> str:
     last = number == len(hop.legs) - 1
     target = "the target" if last else _star(leg.to, LETTERS[number])
+    if leg.length_deg < BESIDE_DEG:
+        return f"{target} is right beside it"
     text = f"{leg.length_deg:.1f}° towards {clock_words(leg.sky_hour)} in the sky"
     if hop.means is Means.POINTER:
         return f"{text} to {target}"

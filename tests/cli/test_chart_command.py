@@ -78,14 +78,23 @@ def test_chart_refuses_with_one_line(
     assert not list(tmp_path.iterdir())
 
 
-@pytest.mark.parametrize("suffix", ["pdf", "svg"])
-def test_chart_is_the_same_file_whatever_the_hash_seed(tmp_path: Path, suffix: str) -> None:
+@pytest.mark.parametrize(
+    ("suffix", "command"),
+    [
+        ("pdf", ("chart", "NGC 7662")),
+        ("svg", ("chart", "NGC 7662")),
+        ("pdf", ("sheet", "--limit", "3", "--kinds", "planet,open-cluster")),
+    ],
+)
+def test_files_are_the_same_whatever_the_hash_seed(
+    tmp_path: Path, suffix: str, command: tuple[str, ...]
+) -> None:
     """Byte for byte, in processes of their own."""
     files = []
     for seed in ("1", "77"):
         path = tmp_path / f"{seed}.{suffix}"
         environment = {"PYTHONHASHSEED": seed}
-        done = shell_with(environment, "chart", "NGC 7662", *NIGHT, "-o", str(path))
+        done = shell_with(environment, *command, *NIGHT, "-o", str(path))
         assert done == 0
         files.append(path.read_bytes())
     assert files[0] == files[1]
