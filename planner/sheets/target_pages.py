@@ -165,7 +165,7 @@ def _strip(canvas: Canvas, outing: Outing, what: tuple[Call, Subject, Sky], bloc
             line_y -= 11.5
     line_y -= 6.0
     while line_y > block.top - block.height + 8.0:
-        canvas.line([(MARGIN_PT, line_y), (MARGIN_PT + room, line_y)], Pen.FAINT)
+        canvas.line([(MARGIN_PT, line_y), (MARGIN_PT + room, line_y)], Pen.SOFT_RIM)
         line_y -= NOTE_GAP_PT
 
 
