@@ -13,13 +13,12 @@ from planner.angles import compass_point, separation_deg, unit_vectors
 from planner.charts.clip import clipped_area
 from planner.charts.drawing import Drawing, chart_point, towards
 from planner.charts.labels import Label, placed_labels
-from planner.charts.letters import printed
 from planner.charts.projection import project
 from planner.charts.rim import compass_marks, drift_arrow, scale_bar, up_and_down
 from planner.charts.scene import Area, Dot, Ellipse, Face, Pen, Scene, Tone, Words
 from planner.charts.signs import WIDE_SHARE, pair_bar, sign, target_bars
 from planner.charts.star_dots import dot_diameter_pt, field_stars, star_name
-from planner.charts.way import draw_way, way_stops
+from planner.charts.way import draw_way, ringed_stops
 from planner.ephemeris.site import horizon_altitude_deg
 from planner.targets.catalog import load_deepsky
 from planner.targets.figures import load_figures
@@ -38,6 +37,7 @@ if TYPE_CHECKING:
 TARGET, PROPER, LETTER, OBJECT, CONSTELLATION = 0, 2, 3, 4, 8  # 1: the stars of a way
 OBJECT_MAG = {"eye": 4.8, "finder": 8.0, "telescope": 11.5}  # others than the target; own judgement
 MOST_OBJECTS = 10
+SAME_PT = 2.0  # a dot so near a named one is the same star
 
 
 def build_chart(subject: Subject, window: Window, sky: Sky, hop: Hop | None = None) -> Scene:
@@ -57,7 +57,7 @@ def build_chart(subject: Subject, window: Window, sky: Sky, hop: Hop | None = No
         _figures(drawing, projection, sky, window)
     _bodies(drawing, projection, subject, sky)
     _objects(drawing, projection, (subject, window, sky), stars.limit_mag)
-    _star_labels(drawing, stars, window.look, hop)
+    _star_labels(drawing, projection, (stars, window.look), hop)
     if hop is not None and window.look != "telescope":
         draw_way(drawing, projection, hop, legs=window.look == "finder")
     if window.ring_deg is not None and window.ring_deg < window.field_deg:
@@ -155,12 +155,16 @@ def _object_name(row: int) -> str:
     return next((name for name in names if re.match(r"M ?\d", name)), names[0])
 
 
-def _star_labels(drawing: Drawing, stars: FieldStars, look: str, hop: Hop | None) -> None:
+def _star_labels(
+    drawing: Drawing, projection: Projection, what: tuple[FieldStars, str], hop: Hop | None
+) -> None:
     """Names of the stars that have any, but those of the way, which stand already."""
-    stops = set() if hop is None else {printed(stop.name) for stop in way_stops(hop)}
+    stars, look = what
+    stops = [] if hop is None or look == "telescope" else ringed_stops(hop, look == "finder")
+    taken = [chart_point(projection.place(stop.ra_deg, stop.dec_deg)[0]) for stop in stops]
     for (x, y), v, hip in zip(stars.points, stars.v_mag, stars.hip, strict=True):
         name = star_name(int(hip), float(v), look)
-        if not name or (look != "telescope" and name in stops) or hypot(x, y) < 2.0:
+        if not name or min((hypot(x - a, y - b) for a, b in [*taken, (0.0, 0.0)])) < SAME_PT:
             continue
         size = float(dot_diameter_pt(np.array(v), stars.limit_mag))
         priority = PROPER if len(name) > 3 else LETTER
@@ -234,14 +238,20 @@ def _finished(
 
 def chart_notes(window: Window, drawn_mag: float) -> tuple[str, str]:
     """How the view is turned, and how wide it is and how faint its stars are."""
-    wide = f"{window.field_deg:.0f}°" if window.field_deg >= 3.0 else (
-        f"{window.field_deg:.1f}°" if window.field_deg >= 1.0 else f"{window.field_deg * 60:.0f}′"
-    )  # fmt: skip
-    ring = "" if window.ring_deg is None else f"ring {window.ring_deg:g}°; "
+    wide = width_words(window.field_deg)
+    shown = window.ring_deg is not None and window.ring_deg < window.field_deg
+    ring = f"ring: {window.ring_name} {width_words(window.ring_deg or 0.0)}; " if shown else ""
     stars = f"stars to {drawn_mag:.1f}"
     if window.look == "telescope" and window.wished_mag > drawn_mag + 0.3:
         stars += f"; to {window.wished_mag:.0f} show"
     return turn_words(window), f"{ring}{wide} wide; {stars}"
+
+
+def width_words(field_deg: float) -> str:
+    """The width of a field: ``6°``, ``1.5°``, ``23′``."""
+    if field_deg >= 1.0:
+        return f"{field_deg:.1f}".removesuffix(".0") + "°"
+    return f"{field_deg * 60:.0f}′"
 
 
 def turn_words(window: Window) -> str:
@@ -249,7 +259,7 @@ def turn_words(window: Window) -> str:
     turn = window.turn
     angle = round(turn.zenith_cw_deg) % 360
     if not turn.known:
-        return "turned by about 180°, not mirrored"
+        return "not mirrored, turned by 180° or so: not known"
     if turn.mirrored:
         return "left and right swapped" + (f", turned {angle}° clockwise" if angle else "")
     if angle == 0:

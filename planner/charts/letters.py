@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from functools import cache
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from planner.charts.scene import Face
@@ -13,6 +14,11 @@ if TYPE_CHECKING:
     from matplotlib.font_manager import FontProperties
 
 FAMILY = "DejaVu Sans"
+FILES = {
+    Face.PLAIN: "DejaVuSans",
+    Face.BOLD: "DejaVuSans-Bold",
+    Face.OBLIQUE: "DejaVuSans-Oblique",
+}
 CAP_HEIGHT_EM = 0.73  # of DejaVu Sans
 UNIT = 1000.0
 LETTERS = {short: letter for letter, (short, _) in GREEK.items()}
@@ -27,17 +33,25 @@ def font(face: Face, size_pt: float = 10.0) -> FontProperties:
 
     return FontProperties(
         family=FAMILY,
+        fname=_font_file(face),
         size=size_pt,
         weight="bold" if face is Face.BOLD else "normal",
         style="oblique" if face is Face.OBLIQUE else "normal",
     )
 
 
+def _font_file(face: Face) -> str:
+    """The file that comes with matplotlib; to search all fonts of a system takes half a second."""
+    from matplotlib import get_data_path
+
+    return str(Path(get_data_path(), "fonts", "ttf", f"{FILES[face]}.ttf"))
+
+
 @cache
 def _measure(face: Face) -> Any:
-    from matplotlib.font_manager import findfont, get_font
+    from matplotlib.ft2font import FT2Font
 
-    return get_font(findfont(font(face)))
+    return FT2Font(_font_file(face))
 
 
 @cache
@@ -73,10 +87,8 @@ def letter_sign(code: str) -> str:
 
 def printed(name: str) -> str:
     """A star's name as in print: ``Vega (alpha Lyr)`` is ``Vega``, ``beta Cyg`` is ``β Cyg``."""
-    proper, _, letter = name.partition(" (")
-    if letter:
-        return proper
-    return _WORD.sub(_greek, name)
+    proper = name.partition(" (")[0]
+    return _WORD.sub(_greek, proper)
 
 
 def _greek(match: re.Match[str]) -> str:

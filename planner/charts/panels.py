@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import cos, log10, radians, sin
 from typing import TYPE_CHECKING
 
 from planner.angles import separation_deg
-from planner.charts.scene import Anchor, Dot, Ellipse, Pen, Polyline, Scene, Words
+from planner.charts.rim import compass_marks, drift_arrow, scale_bar
+from planner.charts.scene import Dot, Ellipse, Pen, Scene
 from planner.charts.window import EYE_FIELD_DEG, EYE_LIMIT_MAG, Window
 from planner.constants import ARCSEC_PER_RADIAN, WAVELENGTH_NM
 from planner.optics.turn import IMAGE_TURNS, telescope_turn
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
 
 EYE_PUPIL_MM, COMFORT_MAG, NAKED_MAG = 6.0, 0.5, 6.0  # own judgement
 SIGHT_FIELD_DEG = 15.0  # drawn around a sight without power; own judgement
-WIDEST_FINDER_SHARE = 2.6  # of its field at most, so that the start shows; own judgement
+WIDEST_FINDER_SHARE = 4.0  # of its field at most, so that the start shows; own judgement
 LEAST_DISC_PT = 3.0
 
 
@@ -46,7 +47,7 @@ def main_finder(finders: tuple[Finder, ...]) -> Finder | None:
 
 def eye_window(radius_pt: float, looks: Looks, title: str = "By eye") -> Window:
     """The bare eye: 40 degrees, with the finder's field as a ring."""
-    ring = looks.finder.true_field_deg if looks.finder else looks.low.true_field_deg
+    ring = looks.finder.true_field_deg if looks.finder else None
     return Window("eye", EYE_FIELD_DEG, radius_pt, EYE_LIMIT_MAG, ring_deg=ring, title=title)
 
 
@@ -109,31 +110,23 @@ def pair_scene(subject: Subject, projection: Projection, aperture_mm: float, tit
     small = max(0.6 * LEAST_DISC_PT, disc * max(0.3, 1.0 - 0.06 * faint - 0.1 * (faint > 0.3)))
     first = (-reach * cos(angle), -reach * sin(angle))
     second = (-first[0], -first[1])
-    bar = max(x for x in (0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0) if x * scale < radius)
-    left, low = -radius - 2.0, -radius - 3.0
+    middle = replace(
+        projection, matrix=projection.matrix / projection.points_per_deg * scale * 3600.0
+    )
+    bar, bar_words = scale_bar(middle)
     return Scene(
         radius_pt=radius,
         rim=Pen.SOFT_RIM,
         ellipses=(Ellipse(*first, (0.75 * disc, 0.75 * disc), 0.0, Pen.FAINT),),
         dots=(Dot(*first, round(disc, 2)), Dot(*second, round(small, 2))),
-        lines=tuple(
-            Polyline(points, Pen.TICK) for points in (
-                ((left, low), (left + bar * scale, low)),
-                ((left, low - 2.0), (left, low + 2.0)),
-                ((left + bar * scale, low - 2.0), (left + bar * scale, low + 2.0)),
-            )
-        ),
-        words=(Words(left, low + 4.0, f"{bar:g}″", 7.5, Anchor.START),),
+        lines=tuple(bar),
+        words=(bar_words,),
         title=title,
-    )  # fmt: skip
+    )
 
 
 def with_rim_marks(scene: Scene, projection: Projection) -> Scene:
     """The same with north, east and the drift at its rim."""
-    from dataclasses import replace
-
-    from planner.charts.rim import compass_marks, drift_arrow
-
     marks, letters = compass_marks(projection)
     shaft, head = drift_arrow(projection)
     return replace(

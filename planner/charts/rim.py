@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 ROUND_ARCSEC = (1, 2, 5, 10, 20, 30, 60, 120, 300, 600, 1200, 1800, 3600, 7200, 18000, 36000, 72000)
 BAR_SHARE = 0.36  # longest scale bar, share of the radius
 ARROW_PT = 12.0
+NEAR_COS = cos(radians(28.0))
 SIZE_PT = 8.0
 
 
@@ -50,6 +51,11 @@ def scale_bar(projection: Projection) -> tuple[list[Polyline], Words]:
     fitting = [a for a in ROUND_ARCSEC if a * per_arcsec <= BAR_SHARE * radius]
     arcsec = max(fitting, default=ROUND_ARCSEC[0])
     left, y = -radius - 2.0, -radius - 3.0
+    if _taken(projection, 225.0):  # the lower left is a mark's: to the right, or below it
+        if _taken(projection, 315.0):
+            y -= 9.0
+        else:
+            left = radius + 2.0 - arcsec * per_arcsec
     right = left + arcsec * per_arcsec
     points = (
         ((left, y), (right, y)),
@@ -60,6 +66,12 @@ def scale_bar(projection: Projection) -> tuple[list[Polyline], Words]:
     return [Polyline(pair, Pen.TICK) for pair in points], words
 
 
+def _taken(projection: Projection, direction_deg: float) -> bool:
+    """Whether north, east or the drift stands at the rim near a direction."""
+    marks = (projection.direction_deg(angle) for angle in (0.0, 90.0, 270.0))
+    return any(cos(radians(mark - direction_deg)) > NEAR_COS for mark in marks)
+
+
 def up_and_down(radius_pt: float, down_words: str) -> tuple[list[Area], list[Words]]:
     """For the bare eye: arrowheads at top and bottom, and where the horizon is."""
     areas = [
@@ -68,8 +80,8 @@ def up_and_down(radius_pt: float, down_words: str) -> tuple[list[Area], list[Wor
         for sign in (1.0, -1.0)
     ]  # fmt: skip
     words = [
-        Words(0.0, radius_pt + 12.5, "overhead", 7.5, Anchor.MIDDLE),
-        Words(0.0, -radius_pt - 16.0, down_words, 7.5, Anchor.MIDDLE),
+        Words(0.0, radius_pt + 15.5, "overhead", 7.5, Anchor.MIDDLE),
+        Words(0.0, -radius_pt - 20.5, down_words, 7.5, Anchor.MIDDLE),
     ]
     return areas, words
 

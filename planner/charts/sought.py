@@ -38,9 +38,13 @@ SLACK_S = 1800.0  # a time so far outside the night is still taken
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """A subject when it is looked at, how high it stands there (degrees) and the way to it."""
+    """A subject when it is looked at, how high it stands there (degrees) and the way to it.
+
+    ``title`` is its full name as in print.
+    """
 
     subject: Subject
+    title: str
     when: dt.datetime
     altitude_deg: float
     azimuth_deg: float
@@ -86,7 +90,20 @@ def found_at(conditions: Conditions, sought: Match | Subject, clock_time: dt.tim
         )
     goal = Goal(subject.ra_deg, subject.dec_deg, subject.kind, subject.magnitude, subject.object_id)
     (hop,) = goal_hops(conditions, [goal], [moment])
-    return Found(subject, when, float(altitude[moment]), float(azimuth[moment]), hop)
+    return Found(
+        subject, _title(sought), when, float(altitude[moment]), float(azimuth[moment]), hop
+    )
+
+
+def _title(sought: Match | Subject) -> str:
+    """``Izar, ε Boo AB`` and ``M 57 Ring Nebula``."""
+    if isinstance(sought, Subject):
+        return sought.name
+    number, _, name = sought.label.partition(" (")
+    name = name.rstrip(")")
+    if sought.domain in (Domain.PAIR, Domain.STAR):
+        return ", ".join(word for word in (name, printed(number)) if word)
+    return f"{number} {name}".strip()
 
 
 def _moment(
@@ -176,7 +193,7 @@ def _deepsky(match: Match) -> Subject:
     kind, major, minor = table.kind[row], float(table.major_arcmin[row]), table.minor_arcmin[row]
     angle = float(table.position_angle_deg[row])
     return Subject(
-        name=match.label,
+        name=printed(match.label),
         ra_deg=float(table.ra_deg[row]),
         dec_deg=float(table.dec_deg[row]),
         kind=kind if kind in DEEP_SKY_KINDS else None,

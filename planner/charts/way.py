@@ -27,21 +27,22 @@ def way_stops(hop: Hop) -> list[Stop]:
     return [hop.start, *(leg.to for leg in hop.legs[:-1])]
 
 
+def ringed_stops(hop: Hop, legs: bool) -> list[Stop]:
+    """The stars of a way that a chart rings: all beside its legs, else the start alone."""
+    return way_stops(hop) if legs else way_stops(hop)[:1]
+
+
 def draw_way(drawing: Drawing, projection: Projection, hop: Hop, legs: bool) -> None:
     """Rings around the stars of the way with their names, and in the finder the legs."""
-    stops = way_stops(hop)
+    stops = ringed_stops(hop, legs)
     points = [chart_point(projection.place(s.ra_deg, s.dec_deg)[0]) for s in stops]
     for number, (stop, point) in enumerate(zip(stops, points, strict=True)):
         if hypot(*point) > drawing.radius - 5.0:
             continue
         drawing.ellipse(Ellipse(*point, (5.0, 5.0), 0.0, Pen.RING))
         unnamed = STOP_LETTERS[number - 1] if number else "start"
-        if legs or number == 0:
-            drawing.labels.append(
-                Label(
-                    *point, printed(stop.name) or unnamed, STOP_PRIORITY, 8.0, Face.BOLD, 5.6, True
-                )
-            )
+        name = printed(stop.name) or unnamed
+        drawing.labels.append(Label(*point, name, STOP_PRIORITY, 8.0, Face.BOLD, 5.6, True))
     if legs:
         ends = [*points, (0.0, 0.0)]
         for a, b in zip(ends[:-1], ends[1:], strict=True):

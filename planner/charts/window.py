@@ -34,6 +34,11 @@ class Window:
     title: str = ""
 
     @property
+    def ring_name(self) -> str:
+        """Whose field the ring is."""
+        return "the finder's" if self.look == "eye" else "its field"
+
+    @property
     def drawn_mag(self) -> float:
         """As faint as the star catalog goes."""
         return min(self.wished_mag, FAINTEST_STAR_MAG)

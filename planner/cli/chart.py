@@ -47,10 +47,8 @@ class _Through:
               'with a Barlow ("10 mm + 1.5x Barlow").')  # fmt: skip
 @click.option("--field", "field_deg", metavar="DEG", type=Number(0.05, 120.0),
               help="How wide the chart is; as wide as one sees if left out.")  # fmt: skip
-@click.option(
-    "--time", "clock_time", metavar="HH:MM", type=Moment("clock time", "%H:%M", "21:30"),
-    help="When, in that night; when it stands highest in the dark if left out.",
-)  # fmt: skip
+@click.option("--time", "clock_time", metavar="HH:MM", type=Moment("clock time", "%H:%M", "21:30"),
+              help="When that night; when it stands highest in the dark if left out.")  # fmt: skip
 @click.option("--orientation", type=click.Choice(["as-seen", "upright", "inverted", "mirrored"]),
               default="as-seen", show_default=True,
               help="How the view is turned, if not as the kit says.")  # fmt: skip
@@ -85,7 +83,7 @@ def chart(
     )
     _write(request, (looks, through), found, path)
     others = f", the first of the {count} that this name means" if count > 1 else ""
-    click.echo(f"wrote {path}: {found.subject.name} at {found.when:%H:%M}{others}")
+    click.echo(f"wrote {path}: {found.title} at {found.when:%H:%M}{others}")
 
 
 def _path(output: str, through: _Through) -> Path:

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from itertools import product
+from math import hypot
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from planner.charts.letters import CAP_HEIGHT_EM, width_pt
 from planner.charts.scene import Anchor, Face, Pen, Tone, Words
 from planner.ephemeris.moments import later, seconds_between
 from planner.night.evening.outing import USUAL_LOOK_MIN
@@ -20,9 +23,17 @@ if TYPE_CHECKING:
     from planner.night.evening.outing import Call, Outing
 
     Box = tuple[float, float, float, float]  # left, bottom, width, height
+    Spot = tuple[float, float, float, float]  # left, bottom, right, top
+    Point = tuple[float, float]
 
 BANDS = ((-6.0, Tone.SHADE), (-18.0, Tone.GROUND))  # civil, then the rest of twilight
 BAR_PT = 2.4
+NUMBER_PT, APART_PT, LEADER_PT = 7.5, 0.8, 13.0
+# Where a number may stand from its bar, the nearest first; those beside it count a little more.
+STEPS = sorted(
+    product(range(-63, 64, 9), (-42, -34, -26, -18, -10, -3, 4, 12, 20, 28, 36)),
+    key=lambda step: (hypot(1.2 * step[0], step[1] + 3.0), step),
+)
 
 
 def draw_altitudes(canvas: Canvas, outing: Outing, box: Box) -> None:
@@ -49,7 +60,7 @@ def draw_altitudes(canvas: Canvas, outing: Outing, box: Box) -> None:
         canvas.line(moon, Pen.FIELD)
         top = max(moon, key=lambda point: point[1])
         canvas.words(Words(top[0], top[1] + 3.0, "Moon", 7.5, Anchor.MIDDLE, Face.OBLIQUE, True))
-    taken: list[tuple[float, float]] = []
+    bars: list[tuple[int, list[Point]]] = []
     for row, call in enumerate(outing.calls):
         heights = curves.target_deg[row]
         _window(canvas, call, outing, (x, heights, y))
@@ -63,7 +74,8 @@ def draw_altitudes(canvas: Canvas, outing: Outing, box: Box) -> None:
             for s in inside
         ]
         canvas.area(_thick(bar), Tone.INK)
-        _number(canvas, call.number, bar, taken)
+        bars.append((call.number, bar))
+    _numbers(canvas, bars, box)
 
 
 def _thick(bar: list[tuple[float, float]]) -> list[tuple[float, float]]:
@@ -71,20 +83,48 @@ def _thick(bar: list[tuple[float, float]]) -> list[tuple[float, float]]:
     return [(a, b + half) for a, b in bar] + [(a, b - half) for a, b in reversed(bar)]
 
 
-def _number(
-    canvas: Canvas, number: int, bar: list[tuple[float, float]], taken: list[tuple[float, float]]
-) -> None:
-    """The number above or below its bar, where it is farthest from the others."""
-    a, b = bar[len(bar) // 2]
-    places = [(a, b + up) for up in (4.0, -10.0, 12.0, -18.0)]
+def _numbers(canvas: Canvas, bars: list[tuple[int, list[Point]]], box: Box) -> None:
+    """Each number beside its bar, the nearest place free of bars and numbers; far off with a line.
 
-    def crowd(place: tuple[float, float]) -> float:
-        near = [1.0 for p, q in taken if abs(p - place[0]) < 11.0 and abs(q - place[1]) < 7.5]
-        return 10.0 * sum(near) + places.index(place)
+    The places of all bars are known first, so that none is covered.
+    """
+    taken = [_around(bar, 1.5) for _, bar in bars]
+    for number, bar in bars:
+        x, y = bar[len(bar) // 2]
+        width = width_pt(str(number), NUMBER_PT, Face.BOLD)
+        places = [
+            (x + dx, y + dy) for dx, dy in STEPS
+            if box[0] + width / 2.0 < x + dx < box[0] + box[2] - width / 2.0
+            and box[1] < y + dy < box[1] + box[3] - CAP_HEIGHT_EM * NUMBER_PT
+        ]  # fmt: skip
+        spots = [_spot(place, width) for place in places]
+        free = [k for k, spot in enumerate(spots) if not any(_meet(spot, t) for t in taken)]
+        best = free[0] if free else 0
+        place = places[best]
+        taken.append(spots[best])
+        middle = place[1] + CAP_HEIGHT_EM * NUMBER_PT / 2.0
+        if hypot(place[0] - x, middle - y) > LEADER_PT:
+            canvas.line([(x, y), (place[0], middle)], Pen.TICK)
+        canvas.words(Words(*place, str(number), NUMBER_PT, Anchor.MIDDLE, Face.BOLD, True))
 
-    place = min(places, key=crowd)
-    taken.append(place)
-    canvas.words(Words(*place, str(number), 7.5, Anchor.MIDDLE, Face.BOLD, True))
+
+def _around(points: list[Point], by: float) -> Spot:
+    x, y = zip(*points, strict=True)
+    return min(x) - by, min(y) - by, max(x) + by, max(y) + by
+
+
+def _spot(place: Point, width: float) -> Spot:
+    x, low = place
+    return x - width / 2.0, low, x + width / 2.0, low + CAP_HEIGHT_EM * NUMBER_PT
+
+
+def _meet(one: Spot, other: Spot) -> bool:
+    return (
+        one[0] < other[2] + APART_PT
+        and other[0] < one[2] + APART_PT
+        and one[1] < other[3] + APART_PT
+        and other[1] < one[3] + APART_PT
+    )
 
 
 def _window(canvas: Canvas, call: Call, outing: Outing, curve: tuple[Any, ...]) -> None:

@@ -53,6 +53,16 @@ def place_words(target: PlannedTarget) -> str:
     return f"{target.altitude_deg:.0f}° up in the {compass_point(target.azimuth_deg)}"
 
 
+def short_place(target: PlannedTarget) -> str:
+    """The same for a list: ``54° WSW``."""
+    return place_words(target).replace(" up in the ", " ")
+
+
+def print_name(target: PlannedTarget) -> str:
+    """The name with Greek letters, as on the charts."""
+    return printed(target.name)
+
+
 def power_line(target: PlannedTarget) -> str:
     """The eyepiece, its power and the filter."""
     return eyepiece_words(target)

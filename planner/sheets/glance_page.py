@@ -4,11 +4,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from planner.charts.letters import width_pt
 from planner.charts.paint import Canvas
 from planner.charts.scene import Anchor, Face, Pen, Words
 from planner.sheets.altitude_figure import draw_altitudes
 from planner.sheets.clock_words import clock, span
-from planner.sheets.expectation import broken, expectation, fitted, place_words, power_line
+from planner.sheets.expectation import (
+    broken,
+    expectation,
+    fitted,
+    power_line,
+    print_name,
+    short_place,
+)
 from planner.sheets.night_words import LEGEND, SPAN_NOTE, TIME_NOTE, night_lines, nothing_words
 from planner.sheets.sheet_page import CAUTION, MARGIN_PT, NAME_PT, NOTE_PT, READ_PT, Page
 
@@ -20,8 +28,8 @@ ROWS_A_PAGE = 25
 FIGURE_PT = 112.0
 LINE_PT = 9.2
 FOOT_PT = 44.0
-NAME_X, CONSTELLATION_X, PLACE_X, POWER_X = 74.0, 268.0, 293.0, 408.0
-NOTE_X = 356.0
+NAME_X, CONSTELLATION_X, PLACE_X, POWER_X = 74.0, 278.0, 305.0, 358.0
+NOTE_X, NOTE_ROOM_PT = 358.0, 70.0  # where notes begin, and the least room for one
 
 
 def list_pages(outing: Outing, page: Page, by_time: bool) -> list[Canvas]:
@@ -99,19 +107,20 @@ def _row(canvas: Canvas, call: Call, place: tuple[float, float, float]) -> None:
            (left, first + 8.0), (left, first - 1.5)]  # fmt: skip
     canvas.line(box, Pen.TICK)
     usable = span(target.window_start, target.window_end)
-    number = f"{call.number}. {target.name}"
+    number = f"{call.number}. {print_name(target)}"
+    told = fitted(f"({usable}) {expectation(target)}", right - left - NOTE_ROOM_PT - 14.0, NOTE_PT)
+    note_x = max(NOTE_X, 14.0 + width_pt(told, NOTE_PT) + 8.0)
     canvas.words(
         Words(left + 14.0, first, clock(call.start), READ_PT, face=Face.BOLD),
         Words(left + NAME_X - 24.0, first,
               fitted(number, CONSTELLATION_X - NAME_X + 22.0, NAME_PT, Face.BOLD), NAME_PT,
               face=Face.BOLD),
         Words(left + CONSTELLATION_X, first, target.constellation, READ_PT),
-        Words(left + PLACE_X, first, place_words(target), READ_PT),
+        Words(left + PLACE_X, first, short_place(target), READ_PT),
         Words(left + POWER_X, first, fitted(power_line(target), right - left - POWER_X, READ_PT),
               READ_PT),
-        Words(left + 14.0, second, fitted(f"({usable}) {expectation(target)}", NOTE_X - 18.0,
-              NOTE_PT), NOTE_PT),
-        Words(left + NOTE_X, second, "note:", NOTE_PT),
+        Words(left + 14.0, second, told, NOTE_PT),
+        Words(left + note_x, second, "note:", NOTE_PT),
     )  # fmt: skip
 
 

@@ -15,7 +15,7 @@ CLOCK_NOTE = (
     "first as the bare eye sees the sky, then as the finder shows it."
 )
 LETTERS = "ABCD"
-BESIDE_DEG = 0.25  # nearer than that no direction is told
+BESIDE_DEG = 0.15  # a leg shorter than its words can tell
 LINE_WORDS = {0.33: "a third", 0.5: "the middle", 0.67: "two thirds"}
 
 
@@ -59,9 +59,9 @@ def clock_words(hour: float) -> str:
 
 def _leg(hop: Hop, leg: Leg, number: int) -> str:
     last = number == len(hop.legs) - 1
-    if last and number and leg.length_deg < BESIDE_DEG:
-        return "the target is beside it"
     target = "the target" if last else _star(leg.to, LETTERS[number])
+    if leg.length_deg < BESIDE_DEG:
+        return f"{target} is right beside it"
     text = f"{leg.length_deg:.1f}° towards {clock_words(leg.sky_hour)} in the sky"
     if hop.means is Means.POINTER:
         return f"{text} to {target}"

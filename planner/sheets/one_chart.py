@@ -32,9 +32,7 @@ def named_scene(scene: Scene, found: Found, place: str, with_way: bool) -> Scene
     if with_way:
         room = 2.0 * (RADIUS_PT + scene.room_pt) - 20.0
         notes += broken(" ".join(way_sentences(found.hop)), room, NOTE_PT)
-    name = found.subject.name
-    title = name if scene.title in ("", name) else f"{name}: {scene.title}"
-    return replace(scene, title=title, notes=tuple(notes))
+    return replace(scene, title=f"{found.title}: {scene.title}", notes=tuple(notes))
 
 
 def write_chart(scene: Scene, path: Path) -> None:

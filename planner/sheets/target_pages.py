@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from planner.charts.chart import build_chart
+from planner.charts.disc import disc_scene
+from planner.charts.letters import width_pt
 from planner.charts.paint import Canvas, caption
 from planner.charts.panels import (
     Looks,
@@ -28,6 +30,7 @@ from planner.sheets.expectation import (
     fitted,
     place_words,
     power_line,
+    print_name,
 )
 from planner.sheets.sheet_page import CAUTION, MARGIN_PT, NOTE_PT, READ_PT, Page
 from planner.sheets.way_words import way_sentences
@@ -40,11 +43,11 @@ if TYPE_CHECKING:
 
 FOOT_PT = 26.0
 PANEL_SHARE = 0.19  # of a block's height: the radius of its three circles; own judgement
-HEAD_PT, CAPTION_PT, TITLE_PT = 62.0, 54.0, 38.0  # above the circles, under them, under the strip
+HEAD_PT, CAPTION_PT, TITLE_PT = 62.0, 58.0, 38.0  # above the circles, under them, under the strip
 NOTE_GAP_PT = 15.0
 DRIFT_NOTE = (
     "Arrow: the way stars drift with the tube at rest. If the view does not match, turn the sheet "
-    "until the drift runs along the arrow; a mirrored view stays mirrored."
+    "until the drift runs along the arrow."
 )
 
 
@@ -91,7 +94,8 @@ def _draw(canvas: Canvas, outing: Outing, what: tuple[Call, Sky], block: _Block)
         scene = build_chart(subject, window, sky, hop)
         x = left + number * step
         canvas.scene(scene, x, y)
-        canvas.words(*caption(scene, x, y - radius - 28.0))
+        below = 32.0 if window.look == "eye" else 22.0  # the eye's horizon is told in between
+        canvas.words(*caption(scene, x, y - radius - below))
     _strip(canvas, outing, (call, subject, sky), block)
 
 
@@ -103,14 +107,16 @@ def _heading(canvas: Canvas, call: Call, block: _Block) -> None:
     canvas.line([(left, y - 1.0), (left + 10.0, y - 1.0), (left + 10.0, y + 9.0), (left, y + 9.0),
                  (left, y - 1.0)], Pen.RIM)  # fmt: skip
     place = f"{clock(call.start)}   {place_words(target)}"
-    room = right - left - 190.0
+    name, power = f"{call.number}. {print_name(target)}", power_line(target)
     canvas.words(
-        Words(left + 17.0, y, fitted(f"{call.number}. {target.name}", room, 13.0, Face.BOLD), 13.0,
+        Words(left + 17.0, y, fitted(name, right - left - 190.0, 13.0, Face.BOLD), 13.0,
               face=Face.BOLD),
         Words(right, y, place, 10.5, Anchor.END, Face.BOLD),
-        Words(left, y - 14.0, fitted(expectation(target), room + 40.0, READ_PT), READ_PT),
-        Words(right, y - 14.0, power_line(target), READ_PT, Anchor.END, Face.BOLD),
+        Words(right, y - 14.0, power, READ_PT, Anchor.END, Face.BOLD),
     )  # fmt: skip
+    room = right - left - width_pt(power, READ_PT, Face.BOLD) - 12.0
+    for number, line in enumerate(broken(expectation(target), room, READ_PT)[:2]):
+        canvas.words(Words(left, y - 14.0 - 11.0 * number, line, READ_PT))
 
 
 def windows_of(outing: Outing, call: Call, radius: float) -> list[Window]:
@@ -159,7 +165,7 @@ def _strip(canvas: Canvas, outing: Outing, what: tuple[Call, Subject, Sky], bloc
             line_y -= 11.5
     line_y -= 6.0
     while line_y > block.top - block.height + 8.0:
-        canvas.line([(MARGIN_PT, line_y), (MARGIN_PT + room, line_y)], Pen.FAINT)
+        canvas.line([(MARGIN_PT, line_y), (MARGIN_PT + room, line_y)], Pen.SOFT_RIM)
         line_y -= NOTE_GAP_PT
 
 
@@ -179,6 +185,11 @@ def planned_scene(
         scene = pair_scene(subject, flat, setup.telescope.clear_aperture_mm,
                            f"the pair close up, {view.magnification:.0f}x")  # fmt: skip
         return with_rim_marks(scene, flat)
+    if subject.kind is Kind.PLANET:
+        flat = project((subject.ra_deg, subject.dec_deg), sky.zenith, window.turn,
+                       window.field_deg, radius)  # fmt: skip
+        close = disc_scene(subject, sky, flat, f"close up, {view.magnification:.0f}x")
+        return with_rim_marks(close, flat)
     if view.name == _looks(outing).low.name:
         return None
     return build_chart(subject, window, sky)
@@ -197,8 +208,8 @@ def _drawing_circle(outing: Outing, call: Call, what: tuple[Subject, Sky], radiu
 
 
 def _foot(canvas: Canvas, page: Page) -> None:
-    lines = [DRIFT_NOTE, *broken(CAUTION, page.width_pt - 2 * MARGIN_PT - 60.0, 7.0)]
+    room = page.width_pt - 2 * MARGIN_PT
     y = MARGIN_PT + 12.0
-    for line in lines:
-        canvas.words(Words(MARGIN_PT, y, fitted(line, page.width_pt - 2 * MARGIN_PT, 7.0), 7.0))
+    for line in (*broken(DRIFT_NOTE, room, 7.0), *broken(CAUTION, room - 140.0, 7.0)):
+        canvas.words(Words(MARGIN_PT, y, line, 7.0))
         y -= 8.4

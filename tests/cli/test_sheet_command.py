@@ -10,6 +10,8 @@ import pytest
 from pypdf import PdfReader
 from sample_nights import MOONLESS, night_json, run
 
+from planner.charts.letters import printed
+
 if TYPE_CHECKING:
     from pathlib import Path
 
@@ -37,7 +39,7 @@ def test_the_sheet_lists_what_the_screen_lists(usual: PdfReader) -> None:
     """Every target by name with its rank by worth, in the order of time, over all pages."""
     text = "\n".join(page.extract_text() for page in usual.pages)
     targets = night_json("Lindenhof", MOONLESS)["targets"]
-    places = {n: text.index(f"{n}. {t['name']}") for n, t in enumerate(targets, start=1)}
+    places = {n: text.index(f"{n}. {printed(t['name'])}") for n, t in enumerate(targets, start=1)}
     down_the_page = [targets[rank - 1] for rank in sorted(places, key=places.__getitem__)]
     keys = [(target["best_time"], target["window_end"]) for target in down_the_page]
     assert keys == sorted(keys)
@@ -52,7 +54,7 @@ def test_the_sheet_may_be_ordered_by_worth(tmp_path: Path) -> None:
     pages = written(tmp_path, "--order", "worth").pages
     text = "\n".join(page.extract_text() for page in pages)
     targets = night_json("Lindenhof", MOONLESS)["targets"]
-    places = [text.index(f"{n}. {t['name']}") for n, t in enumerate(targets, start=1)]
+    places = [text.index(f"{n}. {printed(t['name'])}") for n, t in enumerate(targets, start=1)]
     assert places == sorted(places)
 
 
@@ -108,7 +110,9 @@ def test_an_order_is_printed_as_it_stands(tmp_path: Path) -> None:
     looks = [e for e in json.loads(made.stdout)["entries"] if e["target_id"]]
     reader = written(tmp_path, "--plan", str(order))
     text = reader.pages[0].extract_text()
-    places = [text.index(f"{n}. {look['name'][:12]}") for n, look in enumerate(looks, start=1)]
+    places = [
+        text.index(f"{n}. {printed(look['name'])[:12]}") for n, look in enumerate(looks, start=1)
+    ]
     assert places == sorted(places)
     for look in looks:
         assert look["start"][11:16] in text

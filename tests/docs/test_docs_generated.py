@@ -14,7 +14,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 
-SCRIPTS = ["make_cli.py", "famous_pairs.py", "make_excerpt.py", "make_kit_tables.py"]
+SCRIPTS = ["make_cli.py", "famous_pairs.py", "make_excerpt.py", "make_kit_tables.py",
+           "make_gallery.py"]  # fmt: skip
 
 
 @pytest.mark.parametrize("script", SCRIPTS)

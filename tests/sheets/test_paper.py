@@ -15,6 +15,7 @@ from sample_nights import request
 from planner.charts.paint import png_bytes
 from planner.night.evening.outing import listed_outing
 from planner.optics.eyepiece import Finder
+from planner.sheets.expectation import print_name
 from planner.sheets.listing import Order
 from planner.sheets.paper import PAGES, Part, draw_pages, write_paper
 
@@ -56,7 +57,9 @@ def test_targets_stand_in_order_and_every_page_has_its_foot(
     count = write_paper(outing(), place, name, Part.ALL, order)
     pages = [page.extract_text() for page in PdfReader(place).pages]
     assert count == len(pages) == 1 + 5
-    places = {c.number: pages[0].index(f"{c.number}. {c.target.name}") for c in outing().calls}
+    places = {
+        c.number: pages[0].index(f"{c.number}. {print_name(c.target)}") for c in outing().calls
+    }
     numbers = sorted(places, key=places.__getitem__)
     if order is Order.WORTH:
         assert numbers == sorted(numbers)
