@@ -9,13 +9,9 @@ import numpy as np
 
 from planner.constants import AU_KM, J2000_JD, LIGHT_SPEED_KM_S
 from planner.ephemeris.axes import equator_axes, rotation
-from planner.ephemeris.body_position import SUN, body_position
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
-
-    from planner.ephemeris.bodies import Planet
-    from planner.ephemeris.moments import TimeGrid
 
     Floats = NDArray[np.float64]
 
@@ -88,12 +84,6 @@ def aspect(name: str, planet_au: Floats, sun_au: Floats, tt_jd: Floats) -> Aspec
         distance_au=distance,
         tt_jd=left,
     )
-
-
-def planet_aspect(grid: TimeGrid, planet: Planet) -> Aspect:
-    """The aspect of a planet from the grid's site at its moments."""
-    here, sun = body_position(grid, planet.naif_number), body_position(grid, SUN)
-    return aspect(planet.name, here.vector_au, sun.vector_au, np.asarray(grid.times.tt))
 
 
 def jupiter_meridians(found: Aspect) -> tuple[Floats, Floats]:

@@ -69,7 +69,7 @@ class MoonFace:
 def moon_face(grid: TimeGrid) -> MoonFace:
     """The Moon's face as the site itself sees it (up to 1 degree off the Earth's centre)."""
     here, sun = body_position(grid, MOON), body_position(grid, SUN)
-    return face_from(here.vector_au, sun.vector_au, np.asarray(here.position.t.tt))  # type: ignore[attr-defined]
+    return face_from(here.vector_au, sun.vector_au, np.asarray(grid.times.tt))
 
 
 def face_from(moon_au: Floats, sun_au: Floats, tt_jd: Floats) -> MoonFace:
@@ -123,8 +123,8 @@ def _lead_deg(tt_jd: Floats) -> Floats:
 
 def _distance_deg(lon: ArrayLike, lat: ArrayLike, to_lon: Floats, to_lat: Floats) -> Floats:
     n, t = (np.radians(np.atleast_1d(np.asarray(a, dtype=float)))[:, None] for a in (lon, lat))
-    l, b = np.radians(to_lon), np.radians(to_lat)  # noqa: E741
-    cosine = np.sin(b) * np.sin(t) + np.cos(b) * np.cos(t) * np.cos(n - l)
+    lon_to, lat_to = np.radians(to_lon), np.radians(to_lat)
+    cosine = np.sin(lat_to) * np.sin(t) + np.cos(lat_to) * np.cos(t) * np.cos(n - lon_to)
     return np.asarray(np.degrees(np.arccos(np.clip(cosine, -1.0, 1.0))))
 
 
