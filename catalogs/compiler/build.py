@@ -14,13 +14,13 @@ from catalogs.compiler.colours import read_colours
 from catalogs.compiler.deepsky import deepsky_table
 from catalogs.compiler.deepsky_typed import read_deepsky_typed
 from catalogs.compiler.doubles import DECIMALS, Typed, doubles_table
+from catalogs.compiler.moon_relief import read_relief
 from catalogs.compiler.nebulae import (
     read_nebulae,
     read_planetaries,
     with_bright_parts,
     with_planetaries,
 )
-from catalogs.compiler.moon_relief import read_relief
 from catalogs.compiler.readme import readme_text
 from catalogs.compiler.sphere import moved
 from catalogs.compiler.stars import YEARS, star_list
@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Inputs:
-    """All that is read: the sources (the Moon's maps may be left out) and the hand tables (None where there is none yet)."""
+    """All that is read: the sources and the hand tables, None where there is none yet."""
 
     gaia: pd.DataFrame
     hipparcos: pd.DataFrame

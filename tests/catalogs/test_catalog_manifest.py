@@ -35,7 +35,7 @@ def _rows(file: str) -> int:
 
 def test_manifest_lists_the_compiled_files() -> None:
     tables = ["designations.csv.gz", "pairs.csv.gz", "deepsky.csv.gz"]
-    assert FILES == ["stars.npz", *tables, "moon_relief.npz"]
+    assert ["stars.npz", *tables, "moon_relief.npz"] == FILES
 
 
 @pytest.mark.parametrize("entry", MANIFEST, ids=FILES)
