@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from planner.night.conditions import night_conditions
 from planner.night.judging import judged_groups
 from planner.night.margin_curve import margin_curve
+from planner.night.moon_tonight import with_moon
 from planner.night.planning import plan_of
 from planner.night.ranking import ranked
 from planner.night.satellites import with_satellites
@@ -34,7 +35,9 @@ def plan_single(request: Request) -> tuple[Plan, tuple[MarginCurve, ...]]:
     leads = [(groups[e.group], int(groups[e.group].systems.lead[e.number])) for e in chosen]
     curves = tuple(margin_curve(conditions, group, row) for group, row in leads)
     plan = plan_of(conditions, groups, chosen)
-    targets = tuple(with_satellites(conditions, target) for target in plan.targets)
+    targets = tuple(
+        with_moon(conditions, with_satellites(conditions, target)) for target in plan.targets
+    )
     return replace(plan, targets=targets), curves
 
 
