@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.ephemeris.axes import equator_axes, rotation
+from planner.ephemeris.axes import equator_axes, position_angle_deg, rotation
 from planner.ephemeris.body_position import MOON, SUN, body_position
 from planner.ephemeris.kernel import kernel, timescale
 
@@ -29,13 +29,15 @@ class MoonFace:
 
     ``libration_lon_deg`` and ``libration_lat_deg`` are longitude (east positive, -180..180) and
     latitude of the point that looks at the observer; ``sun_lon_deg`` and ``sun_lat_deg`` of the
-    point under the Sun.
+    point under the Sun. ``axis_angle_deg`` is the position angle of the north pole on the sky,
+    from ICRS north through east, 0..360.
     """
 
     libration_lon_deg: Floats
     libration_lat_deg: Floats
     sun_lon_deg: Floats
     sun_lat_deg: Floats
+    axis_angle_deg: Floats
 
     @property
     def colongitude_deg(self) -> Floats:
@@ -88,7 +90,8 @@ def face_from(moon_au: Floats, sun_au: Floats, tt_jd: Floats) -> MoonFace:
         longitude = np.degrees(np.arctan2(y, x)) - meridian
         return _signed(longitude), np.degrees(np.arctan2(z, np.hypot(x, y)))
 
-    return MoonFace(*under(-moon_au), *under(sun_au - moon_au))
+    angle = position_angle_deg(moon_au / away, pole)
+    return MoonFace(*under(-moon_au), *under(sun_au - moon_au), axis_angle_deg=angle)
 
 
 def moon_age_days(tt_jd: float) -> float:

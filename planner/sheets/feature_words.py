@@ -67,11 +67,18 @@ def feature_lines(features: Sequence[Feature]) -> list[str]:
     return lines
 
 
-def _with_seeing(feature: Feature) -> str:
+def seeing_words(feature: Feature) -> str:
+    """The worst zenith seeing in which it still goes: ``2.1"``, any, none; ``-`` turned away."""
     worst = feature.worst_seeing_arcsec
-    if not worst or worst > WORST_TOLD_ARCSEC:
-        return f"{feature.name} (any)"
-    return f'{feature.name} ({math.floor(10.0 * worst) / 10.0:.1f}")'
+    if worst is None:
+        return "-"
+    if worst > WORST_TOLD_ARCSEC:
+        return "any"
+    return f'{math.floor(10.0 * worst) / 10.0:.1f}"' if worst else "none"
+
+
+def _with_seeing(feature: Feature) -> str:
+    return f"{feature.name} ({seeing_words(feature)})"
 
 
 def _why(feature: Feature) -> str:

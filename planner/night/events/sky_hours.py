@@ -71,8 +71,14 @@ class SkyHours:
         return self.grid.instant(float(seconds))
 
 
-def sky_hours(site: Site, first: dt.date, days: int, least_altitude_deg: float) -> SkyHours:
-    """Every hour from noon of a date on, for some days.
+def sky_hours(
+    site: Site,
+    first: dt.date,
+    days: int,
+    least_altitude_deg: float,
+    names: tuple[str, ...] = NAMES,
+) -> SkyHours:
+    """Every hour from noon of a date on, for some days, of the Sun and any others.
 
     Raises:
         DateOutsideEphemerisError: some of it is beyond the ephemeris.
@@ -81,7 +87,7 @@ def sky_hours(site: Site, first: dt.date, days: int, least_altitude_deg: float) 
     require_covered(min(first + dt.timedelta(days=days), dt.date.max))
     start = dt.datetime.combine(first, dt.time(12), site_zone(site))
     seconds = np.asarray(np.arange(24 * days + 1) * HOUR_S, dtype=float)
-    return sky_at(site, start, seconds, least_altitude_deg)
+    return sky_at(site, start, seconds, least_altitude_deg, names)
 
 
 def sky_at(
