@@ -20,6 +20,7 @@ from planner.ephemeris.moments import grid_at
 from planner.ephemeris.moon_face import moon_face
 from planner.targets.lunar_features import load_lunar_features
 from planner.verdict.bodies.features import Sureness
+from planner.verdict.bodies.lunar_markings import LIGHT_KINDS, LightKind
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -99,8 +100,15 @@ def moon_picture(
 
 
 def marked_names(features: Sequence[Feature], most: int = MARKED) -> tuple[str, ...]:
-    """The names worth a mark: those that show, the hardest first."""
-    seen = [f for f in features if f.sureness > Sureness.NOT_TONIGHT and f.margin is not None]
+    """The names worth a mark: those that show, the hardest first; seas tell themselves."""
+    table = load_lunar_features()
+    kinds = dict(zip(table.name, table.kind, strict=True))
+    seen = [
+        feature
+        for feature in features
+        if feature.sureness > Sureness.NOT_TONIGHT
+        and LIGHT_KINDS.get(kinds.get(feature.name, "")) is not LightKind.SHADE
+    ]
     seen.sort(key=lambda feature: feature.margin or 0.0)
     return tuple(feature.name for feature in seen[:most])
 

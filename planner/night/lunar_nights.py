@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from planner.ephemeris.site import Site
+    from planner.night.moon_tonight import MoonTonight
 
     Bools = NDArray[np.bool_]
     Floats = NDArray[np.float64]
@@ -45,6 +46,40 @@ class LunarNight:
     azimuth_deg: float
     sun_altitude_deg: float | None = None
     morning: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LunarFeatureTonight:
+    """One feature: its facts, the Moon with it alone tonight (None without her), good nights."""
+
+    name: str
+    kind: str
+    lon_east_deg: float
+    lat_deg: float
+    size_km: float
+    source: str
+    good_sun_deg: tuple[float, float]
+    moon: MoonTonight | None
+    good_nights: tuple[LunarNight, ...]
+
+
+def feature_tonight(
+    site: Site, first: dt.date, row: int, least_altitude_deg: float, moon: MoonTonight | None
+) -> LunarFeatureTonight:
+    """One feature of the table with its next good nights, those after the first date."""
+    features = load_lunar_features()
+    low, high = good_light_deg(rows_of(features, [row]))[0]
+    return LunarFeatureTonight(
+        name=str(features.name[row]),
+        kind=str(features.kind[row]),
+        lon_east_deg=float(features.lon_east_deg[row]),
+        lat_deg=float(features.lat_deg[row]),
+        size_km=float(features.size_km[row]),
+        source=str(features.source[row]),
+        good_sun_deg=(float(low), float(high)),
+        moon=moon,
+        good_nights=good_nights(site, first, row, least_altitude_deg),
+    )
 
 
 def next_moon(site: Site, after: dt.date, least_altitude_deg: float) -> LunarNight | None:

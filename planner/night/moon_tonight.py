@@ -16,7 +16,12 @@ from planner.sky.airmass import airmass
 from planner.targets.lunar_features import load_lunar_features
 from planner.verdict.bodies.detail import DetailVerdict, PlanetSight, judge_detail
 from planner.verdict.bodies.features import Sureness
-from planner.verdict.bodies.lunar_markings import lit_feature, worth_a_look
+from planner.verdict.bodies.lunar_markings import (
+    LIGHT_KINDS,
+    LightKind,
+    lit_feature,
+    worth_a_look,
+)
 from planner.verdict.bodies.moon_light import moon_light
 
 if TYPE_CHECKING:
@@ -164,7 +169,15 @@ def _judged(
         )
         for one, feature in zip(lit, judged, strict=True)
     ]
-    return DetailVerdict(judged, view), sights, face
+    return DetailVerdict(_hard_first(sights), view), sights, face
+
+
+def _hard_first(sights: Sequence[LunarSight]) -> tuple[Feature, ...]:
+    """Relief before seas, and what is hard before what is easy."""
+    ranked = sorted(
+        sights, key=lambda s: (LIGHT_KINDS[s.kind] is LightKind.SHADE, s.feature.margin or 0.0)
+    )
+    return tuple(sight.feature for sight in ranked)
 
 
 def _hardest(features: Sequence[Feature]) -> Feature | None:

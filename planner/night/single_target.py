@@ -8,15 +8,17 @@ from typing import TYPE_CHECKING
 from planner.night.conditions import night_conditions
 from planner.night.judging import judged_groups
 from planner.night.margin_curve import margin_curve
-from planner.night.moon_tonight import with_moon
+from planner.night.moon_tonight import moon_at, with_moon
 from planner.night.planning import plan_of
 from planner.night.ranking import ranked
 from planner.night.satellites import with_satellites
+from planner.targets.kind import Kind
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from planner.night.margin_curve import MarginCurve
+    from planner.night.moon_tonight import MoonTonight
     from planner.night.plan import Plan, PlannedTarget
     from planner.night.request import Request
 
@@ -39,6 +41,26 @@ def plan_single(request: Request) -> tuple[Plan, tuple[MarginCurve, ...]]:
         with_moon(conditions, with_satellites(conditions, target)) for target in plan.targets
     )
     return replace(plan, targets=targets), curves
+
+
+def plan_lunar_feature(request: Request, row: int) -> tuple[Plan, MoonTonight | None]:
+    """The plan that holds the Moon alone, and one feature of hers at her best time.
+
+    ``row`` in the table of features; None for the second where the Moon cannot be used that night.
+
+    Raises:
+        DateOutsideEphemerisError: the date is beyond the ephemeris.
+    """
+    only = replace(
+        request, only=frozenset({"Moon"}), kinds=frozenset({Kind.MOON}), include_all=True
+    )
+    conditions = night_conditions(only)
+    groups = judged_groups(conditions)
+    plan = plan_of(conditions, groups, ranked(groups, include_all=True))
+    best = plan.targets[0].best_time
+    if best is None:
+        return plan, None
+    return plan, moon_at(conditions, conditions.instants.index(best), [row])
 
 
 @dataclass(frozen=True, slots=True)

@@ -102,14 +102,10 @@ def _longitude(east_deg: float) -> str:
     return f"{abs(east):.0f}° {'E' if east >= 0 else 'W'}"
 
 
-def place_words(sight: LunarSight) -> str:
-    """Longitude and latitude on the axes of maps."""
-    lat = sight.lat_deg
-    return f"{abs(lat):.1f}° {'N' if lat >= 0 else 'S'}, {_longitude_fine(sight.lon_east_deg)}"
-
-
-def _longitude_fine(east_deg: float) -> str:
-    return f"{abs(east_deg):.1f}° {'E' if east_deg >= 0 else 'W'}"
+def longitude_latitude_words(lon_east_deg: float, lat_deg: float) -> str:
+    """A place on the axes of maps."""
+    lat = f"{abs(lat_deg):.1f}° {'N' if lat_deg >= 0 else 'S'}"
+    return f"{lat}, {abs(lon_east_deg):.1f}° {'E' if lon_east_deg >= 0 else 'W'}"
 
 
 def night_words(night: LunarNight) -> str:
@@ -117,13 +113,13 @@ def night_words(night: LunarNight) -> str:
     light = ""
     if night.sun_altitude_deg is not None:
         when = "morning" if night.morning else "evening"
-        light = f"; Sun {night.sun_altitude_deg:.0f}° high there, {when}"
+        light = f"; Sun {night.sun_altitude_deg:.0f}° there, {when}"
     hours = f"{night.first:%H:%M}" if night.first == night.last else (
         f"{night.first:%H:%M} to {night.last:%H:%M}"
     )  # fmt: skip
     return (
-        f"{night.date:%a %d %b %Y}, {hours}, Moon highest at {night.time:%H:%M}: "
-        f"{night.altitude_deg:.0f}° in the {compass_point(night.azimuth_deg)}{light}"
+        f"night of {night.date:%a %d %b %Y}, {hours}, Moon highest {night.time:%H:%M}: "
+        f"{night.altitude_deg:.0f}° {compass_point(night.azimuth_deg)}{light}"
     )
 
 
