@@ -126,11 +126,15 @@ def _hours(site: Site, first: dt.date, least_altitude_deg: float) -> SkyHours | 
 
 
 def _seen(hours: SkyHours) -> Bools:
-    """When the Moon may be looked at: in darkness, or beside the Sun while that is safely down."""
-    dark = hours.altitude_deg[hours.row("Sun")] < NIGHT_SUN_DEG
+    """When the Moon may be looked at: in darkness, or beside the Sun while that is safely down.
+
+    In bright twilight only in the evening: a look before sunrise has to end in time.
+    """
+    sun = hours.altitude_deg[hours.row("Sun")]
+    dark, sinking = sun < NIGHT_SUN_DEG, np.gradient(sun) < 0.0
     beside = hours.separation_deg("Sun", "Moon") < BESIDE_SUN_DEG
-    ever_dark = bool(dark.any())
-    return np.asarray(hours.up("Moon") & (dark | beside | (not ever_dark)))
+    wanted = beside if dark.any() else np.ones_like(dark)
+    return np.asarray(hours.up("Moon") & (dark | (wanted & sinking)))
 
 
 def _nights(hours: SkyHours, good: Bools, light: tuple[Floats, Bools] | None) -> list[LunarNight]:
