@@ -40,7 +40,7 @@ DARK_INK = (
     0.8  # of full ink on the Moon's dark side, so that a page does not get wet; own judgement
 )
 MARK_PT = 6.5
-APART = 0.075  # radii between two numbers at least
+LEAST_APART, MOST_APART = 0.075, 0.14  # radii between two numbers: of many, and of few
 ASIDE = 0.13  # radii of a number from its feature, towards the dark side
 
 
@@ -100,17 +100,25 @@ def moon_picture(
 
 
 def marked_names(features: Sequence[Feature], most: int = MARKED) -> tuple[str, ...]:
-    """The names worth a mark: those that show, the hardest first; seas tell themselves."""
+    """The names worth a mark on a small picture: of those that show, the only just possible ones,
+    then rilles, scarps, domes and mountains, then the largest craters; seas tell themselves.
+    """
     table = load_lunar_features()
-    kinds = dict(zip(table.name, table.kind, strict=True))
+    rows = {str(name): row for row, name in enumerate(table.name)}
+
+    def rank(feature: Feature) -> tuple[bool, bool, float]:
+        row = rows[feature.name]
+        crater = bool(table.kind[row] == "crater")
+        return feature.sureness is Sureness.PLAIN, crater, -float(table.size_km[row])
+
     seen = [
         feature
         for feature in features
-        if feature.sureness > Sureness.NOT_TONIGHT
-        and LIGHT_KINDS.get(kinds.get(feature.name, "")) is not LightKind.SHADE
+        if feature.name in rows
+        and feature.sureness > Sureness.NOT_TONIGHT
+        and LIGHT_KINDS[table.kind[rows[feature.name]]] is not LightKind.SHADE
     ]
-    seen.sort(key=lambda feature: feature.margin or 0.0)
-    return tuple(feature.name for feature in seen[:most])
+    return tuple(feature.name for feature in sorted(seen, key=rank)[:most])
 
 
 def ink_raster(picture: MoonPicture, radius_pt: float) -> Raster:
@@ -145,8 +153,9 @@ def _labels(places: list[tuple[float, float]], dark: Floats) -> list[tuple[float
     row, depth = flat @ along, flat @ dark
     order = np.argsort(row)
     spread = row[order].copy()
+    apart = max(LEAST_APART, min(MOST_APART, 1.6 / max(len(places), 1)))
     for n in range(1, len(spread)):
-        spread[n] = max(spread[n], spread[n - 1] + APART)
+        spread[n] = max(spread[n], spread[n - 1] + apart)
     spread += (row.mean() - spread.mean()) if len(row) else 0.0
     found = np.empty_like(flat)
     found[order] = np.outer(spread, along) + np.outer(depth[order] + ASIDE, dark)

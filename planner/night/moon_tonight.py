@@ -173,11 +173,13 @@ def _judged(
 
 
 def _hard_first(sights: Sequence[LunarSight]) -> tuple[Feature, ...]:
-    """Relief before seas, and what is hard before what is easy."""
-    ranked = sorted(
-        sights, key=lambda s: (LIGHT_KINDS[s.kind] is LightKind.SHADE, s.feature.margin or 0.0)
-    )
-    return tuple(sight.feature for sight in ranked)
+    """Relief before seas, rilles and mountains before craters, hard before easy, large first."""
+
+    def rank(sight: LunarSight) -> tuple[bool, bool, float, float]:
+        shade = LIGHT_KINDS[sight.kind] is LightKind.SHADE
+        return shade, sight.kind == "crater", sight.feature.margin or 0.0, -sight.size_km
+
+    return tuple(sight.feature for sight in sorted(sights, key=rank))
 
 
 def _hardest(features: Sequence[Feature]) -> Feature | None:

@@ -113,12 +113,15 @@ def test_pictures_for_paper_and_phone_are_whole():
     assert len(moon_png(moon_picture(SITE, GIBBOUS, UPRIGHT), red=True)) < 200_000
 
 
-def test_the_hardest_that_show_are_marked():
+def test_the_hardest_that_show_are_marked_first_and_seas_never():
     features = tuple(
         Feature(name, sureness, margin, 2.0, Holds.SEEING)
         for name, sureness, margin in (
-            ("a", Sureness.PLAIN, 5.0), ("b", Sureness.POSSIBLE, 0.9),
-            ("c", Sureness.NOT_TONIGHT, 0.3),
+            ("Plato", Sureness.PLAIN, 7.3), ("Ptolemaeus", Sureness.PLAIN, 7.3),
+            ("Mare Imbrium", Sureness.PLAIN, 4.0), ("Rupes Recta", Sureness.PLAIN, 8.0),
+            ("Rima Birt", Sureness.POSSIBLE, 0.9), ("Rima Hadley", Sureness.NOT_TONIGHT, 0.3),
+            ("main belts", Sureness.PLAIN, 4.0),
         )
     )  # fmt: skip
-    assert marked_names(features) == ("b", "a")
+    assert marked_names(features) == ("Rima Birt", "Rupes Recta", "Ptolemaeus", "Plato")
+    assert marked_names(features, 2) == ("Rima Birt", "Rupes Recta")
