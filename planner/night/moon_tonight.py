@@ -105,7 +105,7 @@ def moon_at(
     if found is None:
         return None
     verdict, sights, face = found
-    hardest = _hardest(verdict.features)
+    hardest = _hardest(sights)
     view = None if verdict.view is None else conditions.views[verdict.view]
     return MoonTonight(
         time=conditions.instants[moment],
@@ -115,7 +115,7 @@ def moon_at(
         age_days=moon_age_days(float(conditions.grid.times.tt[moment])),
         sights=tuple(sorted(sights, key=lambda sight: -sight.lat_deg)),
         view=view,
-        hardest=None if hardest is None else hardest.name,
+        hardest=None if hardest is None else sights[hardest].name,
     )
 
 
@@ -146,12 +146,6 @@ def _judged(
     views = [conditions.views[number] for number in allowed]
     markings = [one.marking for one in lit]
     judged = judge_detail(conditions.setup, views, markings, sight).features
-    hardest = _hardest(judged)
-    view = None
-    if hardest is not None:
-        alone = [m for m, f in zip(markings, judged, strict=True) if f is hardest]
-        best = judge_detail(conditions.setup, views, alone, sight).view
-        view = None if best is None else allowed[best]
     sights = [
         LunarSight(
             name=str(features.name[one.row]),
@@ -169,6 +163,10 @@ def _judged(
         )
         for one, feature in zip(lit, judged, strict=True)
     ]
+    hardest, view = _hardest(sights), None
+    if hardest is not None:
+        best = judge_detail(conditions.setup, views, [markings[hardest]], sight).view
+        view = None if best is None else allowed[best]
     return DetailVerdict(_hard_first(sights), view), sights, face
 
 
@@ -182,7 +180,16 @@ def _hard_first(sights: Sequence[LunarSight]) -> tuple[Feature, ...]:
     return tuple(sight.feature for sight in sorted(sights, key=rank))
 
 
-def _hardest(features: Sequence[Feature]) -> Feature | None:
-    """The possible feature with the least margin."""
-    seen = [f for f in features if f.sureness >= Sureness.POSSIBLE and f.margin is not None]
-    return min(seen, key=lambda feature: feature.margin or 0.0, default=None)
+def _hardest(sights: Sequence[LunarSight]) -> int | None:
+    """The number of the feature of least margin that still goes, of equals the smallest.
+
+    Seas count only where there is nothing else.
+    """
+    seen = [n for n, s in enumerate(sights) if s.feature.sureness >= Sureness.POSSIBLE]
+
+    def rank(number: int) -> tuple[bool, float, float]:
+        sight = sights[number]
+        shade = LIGHT_KINDS[sight.kind] is LightKind.SHADE
+        return shade, round(sight.feature.margin or 0.0, 1), sight.width_km
+
+    return min(seen, key=rank, default=None)

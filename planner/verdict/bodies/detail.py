@@ -47,8 +47,11 @@ DISC_ARCMIN = 6.0  # and looks so large in the eyepiece; own judgement
 PHASE_SHARE = 0.5  # of a star's width that must be missing from a disc; own judgement
 TYPICAL_FIELD_FACTOR = 2.0  # for bright things, of an eye known by its faintest star only
 LARGEST_WIDTHS = 12.0  # lambda/D; a wider marking keeps its contrast whole
+LARGEST_HALVES = 40.0  # and a wider crater, in the worst air
+WIDE_HALVES = 5.0  # lambda/D, from which all are plain and a rough step will do
+HALF_STEP, WIDE_STEP = 0.04, 0.15  # of the natural logarithm of such a width
 WINDOWS = 32
-PAIR_WINDOWS = 14  # of shapes with a dark and a lit half
+PAIR_WINDOWS = 11  # of shapes with a dark and a lit half
 SEEINGS = np.geomspace(0.25, 12.0, 28)  # arcsec, acting along the line of sight
 _LEAST_WINDOW, _MOST_WINDOW, _STRIP = 0.3, 8.0, 7.0
 _OF_CONTRAST = (Shape.STRIPE, Shape.SPOT, Shape.RILLE, Shape.PIT)
@@ -128,7 +131,7 @@ def _of_contrast(
 ) -> Floats:
     """Margins (S, V) of a stripe or spot: the best over many windows."""
     powers, luminance = eye
-    width = min(marking.width_arcsec / unit, LARGEST_WIDTHS)
+    width = _width(marking, unit)
     windows, weights = _windows(marking.shape, width)
     left = np.abs(marking.contrast) * np.abs(passed @ weights)
     left = left.reshape(len(passed), len(windows), -1).max(axis=2)
@@ -143,7 +146,17 @@ def _of_contrast(
     return np.asarray((left[:, :, None] / need).max(axis=1))
 
 
-@lru_cache(maxsize=512)
+def _width(marking: Marking, unit: float) -> float:
+    """Width in lambda/D, no wider than counts; of halves in even steps, so that many share one."""
+    width = marking.width_arcsec / unit
+    if marking.shape in (Shape.RILLE, Shape.PIT):
+        step = HALF_STEP if width < WIDE_HALVES else WIDE_STEP
+        even = np.exp(step * np.rint(np.log(width) / step))
+        return float(min(even, LARGEST_HALVES))
+    return float(min(width, LARGEST_WIDTHS))
+
+
+@lru_cache(maxsize=96)
 def _windows(shape: Shape, width: float) -> tuple[Floats, Floats]:
     """Windows (W,) in lambda/D, and a marking's weights in them: (400, W), or (400, W times X)."""
     count = WINDOWS if shape in (Shape.STRIPE, Shape.SPOT) else PAIR_WINDOWS
