@@ -8,6 +8,7 @@ import numpy as np
 from tabulate import tabulate
 
 from planner.night.plan import BodyDetail
+from planner.sheets.event_words import eclipse_header
 from planner.sheets.feature_words import seeing_words
 from planner.sheets.lunar_words import (
     DIRECTIONS_NOTE,
@@ -49,7 +50,8 @@ def moon_text(plan: Plan, following: LunarNight | None, *, every: bool = False) 
     ``every`` lists all features in good light, those that do not show too.
     """
     target = plan.targets[0]
-    head = [wrapped(line) for line in verdict_lines(target, None)[: 2 if _moon(target) else 1]]
+    head = [wrapped(eclipse_header(event)) for event in plan.events]
+    head += [wrapped(line) for line in verdict_lines(target, None)[: 2 if _moon(target) else 1]]
     moon = _moon(target)
     if moon is None:
         head.append(wrapped(next_moon_words(following)))
