@@ -16,6 +16,8 @@ from planner.night.lunar_nights import good_nights, next_moon
 from planner.night.moon_tonight import moon_at
 from planner.night.plan import BodyDetail
 from planner.night.single_target import plan_lunar_feature, plan_single
+from planner.sheets.moon_text import moon_text
+from planner.sheets.night_words import night_lines
 from planner.targets.kind import Kind
 from planner.targets.lunar_names import lunar_row
 from planner.verdict.bodies.features import Sureness
@@ -136,3 +138,22 @@ def test_a_full_moon_keeps_to_seas_and_the_limb():
     low = [s for s in told.sights if s.sun_altitude_deg <= 15.0]
     assert {"Mare Imbrium", "Mare Crisium", "Mare Serenitatis"} <= {s.name for s in told.sights}
     assert all(s.from_centre_deg > 65.0 for s in low)
+
+
+@pytest.mark.parametrize(
+    ("site", "date", "seen"),
+    [
+        ("Lindenhof", "2028-12-31", True), ("Kauri", "2028-12-31", True),
+        ("Beagle", "2028-12-31", False), ("Lindenhof", QUARTER, False),
+    ],
+)  # fmt: skip
+def test_an_eclipse_leads_the_pages_of_its_night(site, date, seen):
+    """Total on 31 December 2028, 16:52 UT: Espenak & Meeus, Five Millennium Canon (from memory).
+
+    The Moon then stands over 120 E or so: up at dusk in Europe, low before dawn in New Zealand,
+    and down in Tierra del Fuego.
+    """
+    alone = request(site, date, only=frozenset({"Moon"}), kinds=frozenset({Kind.MOON}))
+    plan, _ = plan_single(alone)
+    leads = moon_text(plan, None).startswith("Tonight: total eclipse of the Moon")
+    assert leads == night_lines(plan)[0].startswith("Tonight: total eclipse") == seen
