@@ -13,12 +13,14 @@ from planner.ephemeris.moon_face import moon_age_days, moon_face
 from planner.night.detail_views import detail_views
 from planner.night.plan import BodyDetail
 from planner.sky.airmass import airmass
+from planner.targets.columns import rows_of
 from planner.targets.lunar_features import load_lunar_features
 from planner.verdict.bodies.detail import DetailVerdict, PlanetSight, judge_detail
 from planner.verdict.bodies.features import Sureness
 from planner.verdict.bodies.lunar_markings import (
     LIGHT_KINDS,
     LightKind,
+    good_light_deg,
     lit_feature,
     worth_a_look,
 )
@@ -63,13 +65,15 @@ class LunarSight:
 
 @dataclass(frozen=True, slots=True)
 class MoonTonight:
-    """The Moon at ``time``, degrees: libration of the middle of the disc, colongitude, age in days.
+    """The Moon at ``time``, in degrees, her age in days; libration is of the middle of the disc.
 
     ``sights`` run from north to south. ``view`` is the one for ``hardest``, the hardest feature
     that is still possible; both None where there is none.
     """
 
     time: dt.datetime
+    altitude_deg: float
+    azimuth_deg: float
     libration_lon_deg: float
     libration_lat_deg: float
     colongitude_deg: float
@@ -109,6 +113,8 @@ def moon_at(
     view = None if verdict.view is None else conditions.views[verdict.view]
     return MoonTonight(
         time=conditions.instants[moment],
+        altitude_deg=float(conditions.moon.altitude_deg[moment]),
+        azimuth_deg=float(conditions.moon.azimuth_deg[moment]),
         libration_lon_deg=float(face.libration_lon_deg[0]),
         libration_lat_deg=float(face.libration_lat_deg[0]),
         colongitude_deg=float(face.colongitude_deg[0]),
@@ -117,6 +123,29 @@ def moon_at(
         view=view,
         hardest=None if hardest is None else sights[hardest].name,
     )
+
+
+def feature_moment(conditions: Conditions, target: PlannedTarget, row: int) -> int | None:
+    """The moment of the Moon's usable hours at which a feature is best looked at.
+
+    Of those in good light the one at which she is highest; her best where there is none. None
+    where she cannot be used that night.
+    """
+    if target.best_time is None or target.window_start is None or target.window_end is None:
+        return None
+    best, first, last = (
+        conditions.instants.index(time)
+        for time in (target.best_time, target.window_start, target.window_end)
+    )
+    feature = rows_of(load_lunar_features(), [row])
+    face = moon_face(conditions.grid)
+    height = face.sun_altitude_deg(feature.lon_east_deg, feature.lat_deg)[0]
+    low, high = good_light_deg(feature)[0]
+    good = np.flatnonzero((height >= low) & (height <= high))
+    good = good[(good >= first) & (good <= last)]
+    if not good.size or best in good:
+        return best
+    return int(good[np.argmax(conditions.moon.altitude_deg[good])])
 
 
 def face_at(site: Site, time: dt.datetime) -> tuple[MoonFace, float]:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from planner.night.conditions import night_conditions
 from planner.night.judging import judged_groups
 from planner.night.margin_curve import margin_curve
-from planner.night.moon_tonight import moon_at, with_moon
+from planner.night.moon_tonight import feature_moment, moon_at, with_moon
 from planner.night.planning import plan_of
 from planner.night.ranking import ranked
 from planner.night.satellites import with_satellites
@@ -44,7 +44,7 @@ def plan_single(request: Request) -> tuple[Plan, tuple[MarginCurve, ...]]:
 
 
 def plan_lunar_feature(request: Request, row: int) -> tuple[Plan, MoonTonight | None]:
-    """The plan that holds the Moon alone, and one feature of hers at her best time.
+    """The plan that holds the Moon alone, and one feature of hers when it is best looked at.
 
     ``row`` in the table of features; None for the second where the Moon cannot be used that night.
 
@@ -57,10 +57,8 @@ def plan_lunar_feature(request: Request, row: int) -> tuple[Plan, MoonTonight | 
     conditions = night_conditions(only)
     groups = judged_groups(conditions)
     plan = plan_of(conditions, groups, ranked(groups, include_all=True))
-    best = plan.targets[0].best_time
-    if best is None:
-        return plan, None
-    return plan, moon_at(conditions, conditions.instants.index(best), [row])
+    moment = feature_moment(conditions, plan.targets[0], row)
+    return plan, None if moment is None else moon_at(conditions, moment, [row])
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from planner.angles import compass_point
 from planner.constants import ARCSEC_PER_RADIAN, MEAN_MOON_DISTANCE_KM
 from planner.sheets.clock_words import clock
@@ -11,6 +13,7 @@ from planner.sheets.feature_words import STEADY, seeing_words
 from planner.sheets.lunar_words import (
     DIRECTIONS_NOTE,
     KIND_WORDS,
+    LONG_SHADOW_KM,
     light_words,
     longitude_latitude_words,
     look_words,
@@ -46,13 +49,13 @@ def lunar_feature_text(plan: Plan, told: LunarFeatureTonight) -> str:
 def _tonight_lines(plan: Plan, told: LunarFeatureTonight) -> list[str]:
     what = f"{told.name}, {KIND_WORDS[told.kind]} on the Moon"
     target, moon = plan.targets[0], told.moon
-    if moon is None or target.altitude_deg is None or target.azimuth_deg is None:
+    if moon is None:
         return [f"{what}: not shown tonight: the Moon is {reason_words(target)}."]
     (sight,) = moon.sights
     lines = [
         f"{what}: {_verdict_words(sight)}.",
-        f"When and where: at {clock(moon.time)}, the Moon {target.altitude_deg:.0f}° high in the "
-        f"{compass_point(target.azimuth_deg)}; {reason_words(target)}.",
+        f"When and where: at {clock(moon.time)}, the Moon {moon.altitude_deg:.0f}° high in the "
+        f"{compass_point(moon.azimuth_deg)}; {reason_words(target)}.",
         f"Light: {light_words(sight)}{_other_light(sight, told)}.",
     ]
     if sight.feature.sureness is Sureness.NOT_TONIGHT:
@@ -84,9 +87,9 @@ def _other_light(sight: LunarSight, told: LunarFeatureTonight) -> str:
     sun = sight.sun_altitude_deg
     if sun > high:
         return (
-            f", more than is good for it ({low:.0f}° to {high:.0f}°): short shadows, little relief"
+            f", more than is good for it ({low:.2g}° to {high:.0f}°): short shadows, little relief"
         )
-    return f", less than is good for it (from {low:.0f}°)" if 0.0 < sun < low else ""
+    return f", less than is good for it (from {low:.2g}°)" if 0.0 < sun < low else ""
 
 
 def _eyepiece(moon: MoonTonight) -> str:
@@ -106,9 +109,8 @@ def _fact_lines(told: LunarFeatureTonight) -> list[str]:
     if told.moon is not None:
         (sight,) = told.moon.sights
         narrow = f"{sight.width_km:g} km across" if sight.width_km < sight.size_km else ""
-        shadow = f"a shadow of about {sight.shadow_km:.0f} km" if sight.shadow_km and (
-            sight.sun_altitude_deg > 0.0
-        ) else ""  # fmt: skip
+        short = sight.sun_altitude_deg > 0.0 and (sight.shadow_km or np.inf) < LONG_SHADOW_KM
+        shadow = f"a shadow of about {sight.shadow_km:.0f} km" if short else ""
         tonight = (f'{sight.size_arcsec:.0f}" tonight', narrow, shadow)
         lines.append(", ".join(words for words in tonight if words))
     return lines
@@ -116,7 +118,7 @@ def _fact_lines(told: LunarFeatureTonight) -> list[str]:
 
 def _night_lines(told: LunarFeatureTonight) -> list[str]:
     low, high = told.good_sun_deg
-    light = f"Sun {low:.0f}° to {high:.0f}° high there" if high < 90.0 else f"Sun over {low:.0f}°"
+    light = f"Sun {low:.2g}° to {high:.0f}° high there" if high < 90.0 else f"Sun over {low:.2g}°"
     if not told.good_nights:
         return [f"No night of good light ({light}) with the Moon in reach within two months."]
     return [

@@ -22,6 +22,7 @@ KIND_WORDS = {
 }  # fmt: skip
 SHORT_KINDS = {"mountain range": "range", "crater chain": "chain", "bright patch": "patch"}
 NEAR_LIMB_DEG = 70.0
+LONG_SHADOW_KM = 100.0  # beyond it ends in the dark, or on other hills
 LOW_SUN_NOTE = (
     "Sun is its height in degrees over level ground there; size as it lies, in km and in arcsec; "
     "margin the contrast left over the contrast needed, worst the zenith seeing that still does. "
@@ -47,7 +48,9 @@ def look_words(sight: LunarSight) -> str:
         return "a dark line of shadow" if dark else "a bright line"
     if kind is LightKind.PEAK:
         other = "west" if sight.morning else "east"
-        return f"shadow {_km(sight.shadow_km)} to the {other}"
+        if sight.shadow_km is None or sight.shadow_km > LONG_SHADOW_KM:
+            return f"a long shadow to the {other}"
+        return f"shadow {sight.shadow_km:.0f} km to the {other}"
     return "brighter than around" if sight.kind == "albedo" else "a dark plain"
 
 
@@ -62,10 +65,6 @@ def _crater_words(sight: LunarSight, side: str) -> str:
     if share > 0.2:
         return f"shadow of the {side} wall"
     return f"floor lit, dark {side} wall"
-
-
-def _km(value: float | None) -> str:
-    return "" if value is None else f"{value:.0f} km"
 
 
 def light_words(sight: LunarSight) -> str:
@@ -114,7 +113,7 @@ def night_words(night: LunarNight) -> str:
     if night.sun_altitude_deg is not None:
         when = "morning" if night.morning else "evening"
         light = f"; Sun {night.sun_altitude_deg:.0f}° there, {when}"
-    hours = f"{night.first:%H:%M}" if night.first == night.last else (
+    hours = f"about {night.first:%H:%M}" if night.first == night.last else (
         f"{night.first:%H:%M} to {night.last:%H:%M}"
     )  # fmt: skip
     return (

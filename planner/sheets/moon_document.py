@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from planner.night.plan import BodyDetail
-from planner.sheets.json_text import iso_time, rounded
+from planner.sheets.json_text import iso_time
 from planner.sheets.lunar_words import KIND_WORDS, lunar_night_row, sight_row
 from planner.sheets.night_document import night_document
 
@@ -48,7 +48,7 @@ def feature_document(plan: Plan, told: LunarFeatureTonight) -> dict[str, Any]:
         "size_km": told.size_km,
         "place_source": told.source,
         "time": None if moon is None else iso_time(moon.time),
-        "moon_altitude_deg": rounded(plan.targets[0].altitude_deg, 1),
+        "moon_altitude_deg": None if moon is None else round(moon.altitude_deg, 1),
         "eyepiece": None if moon is None or moon.view is None else moon.view.name,
         "feature": None if sight is None else sight_row(sight),
         "good_sun_deg": [round(value, 1) for value in told.good_sun_deg],

@@ -157,3 +157,13 @@ def test_an_eclipse_leads_the_pages_of_its_night(site, date, seen):
     plan, _ = plan_single(alone)
     leads = moon_text(plan, None).startswith("Tonight: total eclipse of the Moon")
     assert leads == night_lines(plan)[0].startswith("Tonight: total eclipse") == seen
+
+
+def test_a_feature_is_looked_at_when_the_sun_stands_well_there():
+    """A crater on which the Sun rises that very evening: not at the Moon's own best minute."""
+    plan, told = plan_lunar_feature(request("Lindenhof", QUARTER), lunar_row("Eratosthenes"))
+    (target,) = plan.targets
+    assert told is not None and target.best_time < told.time <= target.window_end
+    (sight,) = told.sights
+    assert 1.0 <= sight.sun_altitude_deg <= 2.0
+    assert told.altitude_deg < target.altitude_deg

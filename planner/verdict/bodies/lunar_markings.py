@@ -101,11 +101,13 @@ def good_light_deg(features: LunarFeatures) -> Floats:
 def worth_a_look(features: LunarFeatures, light: MoonLight) -> Bools:
     """Which features have light for them and lie clear of the limb, (N, T).
 
-    Relief with the Sun up to 15 degrees high, seas and bright patches with a high Sun.
+    Relief with the Sun from half its least good height (0.3 degrees at least) to 15 degrees high,
+    seas and bright patches with a high Sun.
     """
     shade = np.array([LIGHT_KINDS[kind] is LightKind.SHADE for kind in features.kind])[:, None]
     sun = light.sun_altitude_deg
-    low = (sun > LOWEST_SUN_DEG) & (sun <= RELIEF_SUN_DEG)
+    least = np.maximum(good_light_deg(features)[:, :1] / 2.0, LOWEST_SUN_DEG)
+    low = (sun > least) & (sun <= RELIEF_SUN_DEG)
     lit = np.where(shade, sun >= HIGH_SUN_DEG, low)
     return np.asarray(lit & (light.from_centre_deg <= EDGE_DEG))
 
