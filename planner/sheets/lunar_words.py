@@ -41,8 +41,8 @@ def look_words(sight: LunarSight) -> str:
         return "one wall dark, one bright" if sight.kind == "valley" else "a thin dark line"
     if kind is LightKind.SWELL:
         if sight.kind == "ridge":
-            return f"a low fold, bright on the {side}"
-        return f"a low swelling, bright {side}"
+            return f"low fold, bright on the {side}"
+        return f"low swelling, bright {side}"
     if kind is LightKind.STEP:
         dark = scarp_is_dark(sight.name, sight.morning)
         return "a dark line of shadow" if dark else "a bright line"

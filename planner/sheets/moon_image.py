@@ -40,7 +40,9 @@ def moon_figure(plan: Plan) -> Figure:
     target = plan.targets[0]
     detail = target.detail
     if not isinstance(detail, BodyDetail) or detail.moon is None or target.altitude_deg is None:
-        raise PlannerError("the Moon is not shown that night, so there is nothing to draw")
+        raise PlannerError(
+            "the Moon is not shown that night, so there is nothing to draw; try another --date"
+        )
     turn = telescope_turn(plan.telescope, target.altitude_deg)
     sights = chosen_sights(relief_sights(detail.moon.sights), MARKED_LINES)
     names = [sight.name for sight in sights]

@@ -36,7 +36,7 @@ if TYPE_CHECKING:
 
 LISTED = 28  # features in the table, about a screenful
 NEVER_LISTED = 8
-NAME_COLUMNS = 22
+NAME_COLUMNS = 21
 HEADERS = ("feature", "kind", "Sun", "km", '"', "verdict", "margin", "worst", "what to look for")
 ALIGN = ("left", "left", "right", "right", "right", "left", "right", "right", "left")
 STEP = {Sureness.PLAIN: "plain", Sureness.POSSIBLE: "possible", Sureness.NOT_TONIGHT: "no"}
@@ -101,7 +101,10 @@ def sight_table(sights: Sequence[LunarSight]) -> str:
         ]
         for sight in sights
     ]
-    text = tabulate(rows, headers=HEADERS, colalign=ALIGN, disable_numparse=True)
+    columns = zip(HEADERS, *rows, strict=True)
+    dashes = ["-" * max(map(len, column)) for column in columns]
+    table = [list(HEADERS), dashes, *rows]
+    text = tabulate(table, tablefmt="plain", colalign=ALIGN, disable_numparse=True)
     return "\n".join(line.rstrip() for line in str(text).splitlines())
 
 
