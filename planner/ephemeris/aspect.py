@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.constants import AU_KM, J2000_JD, LIGHT_SPEED_KM_S
-from planner.ephemeris.axes import equator_axes, rotation
+from planner.ephemeris.axes import equator_axes, position_angle_deg, rotation
 from planner.ephemeris.body_position import SUN, body_position
 
 if TYPE_CHECKING:
@@ -80,8 +80,8 @@ def aspect(name: str, planet_au: Floats, sun_au: Floats, tt_jd: Floats) -> Aspec
         central_meridian=(spin - _turned(node, further, to_site)) % 360.0,
         sun_meridian=(spin - _turned(node, further, to_sun)) % 360.0,
         phase_angle=np.degrees(np.arctan2(cross, np.sum(to_site * to_sun, axis=0))),
-        axis_angle=_position_angle(-to_site, pole),
-        bright_limb_angle=_position_angle(-to_site, to_sun),
+        axis_angle=position_angle_deg(-to_site, pole),
+        bright_limb_angle=position_angle_deg(-to_site, to_sun),
         to_site=to_site,
         to_sun=to_sun,
         pole=pole,
@@ -151,12 +151,3 @@ def _turned(node: Floats, further: Floats, direction: Floats) -> Floats:
     """Angle along the equator from the node to below a direction, degrees."""
     along = np.sum(direction * further, axis=0), np.sum(direction * node, axis=0)
     return np.asarray(np.degrees(np.arctan2(*along)))
-
-
-def _position_angle(seen: Floats, direction: Floats) -> Floats:
-    """Position angle of a direction at a place seen along a unit vector (3, T), 0..360."""
-    east = np.array([-seen[1], seen[0], np.zeros_like(seen[0])])
-    east = east / np.linalg.norm(east, axis=0)
-    north = np.cross(seen, east, axis=0)
-    towards = np.sum(direction * east, axis=0), np.sum(direction * north, axis=0)
-    return np.asarray(np.degrees(np.arctan2(*towards)) % 360.0)

@@ -39,3 +39,12 @@ def equator_axes(pole: Floats) -> tuple[Floats, Floats]:
     across = np.hypot(x, y)
     node = np.array([-y / across, x / across, np.zeros_like(x)])
     return node, np.cross(pole, node, axis=0)
+
+
+def position_angle_deg(seen: Floats, direction: Floats) -> Floats:
+    """Position angle of a direction at a place seen along a unit vector (3, T), 0..360."""
+    east = np.array([-seen[1], seen[0], np.zeros_like(seen[0])])
+    east = east / np.linalg.norm(east, axis=0)
+    north = np.cross(seen, east, axis=0)
+    towards = np.sum(direction * east, axis=0), np.sum(direction * north, axis=0)
+    return np.asarray(np.degrees(np.arctan2(*towards)) % 360.0)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.ephemeris.axes import equator_axes, rotation
+from planner.ephemeris.axes import equator_axes, position_angle_deg, rotation
 from planner.ephemeris.body_position import MOON, SUN, body_position
 from planner.ephemeris.kernel import kernel, timescale
 
@@ -29,13 +29,15 @@ class MoonFace:
 
     ``libration_lon_deg`` and ``libration_lat_deg`` are longitude (east positive, -180..180) and
     latitude of the point that looks at the observer; ``sun_lon_deg`` and ``sun_lat_deg`` of the
-    point under the Sun.
+    point under the Sun. ``axis_angle_deg`` is the position angle of the north pole on the sky,
+    from ICRS north through east, 0..360.
     """
 
     libration_lon_deg: Floats
     libration_lat_deg: Floats
     sun_lon_deg: Floats
     sun_lat_deg: Floats
+    axis_angle_deg: Floats
 
     @property
     def colongitude_deg(self) -> Floats:
@@ -69,7 +71,7 @@ class MoonFace:
 def moon_face(grid: TimeGrid) -> MoonFace:
     """The Moon's face as the site itself sees it (up to 1 degree off the Earth's centre)."""
     here, sun = body_position(grid, MOON), body_position(grid, SUN)
-    return face_from(here.vector_au, sun.vector_au, np.asarray(here.position.t.tt))  # type: ignore[attr-defined]
+    return face_from(here.vector_au, sun.vector_au, np.asarray(grid.times.tt))
 
 
 def face_from(moon_au: Floats, sun_au: Floats, tt_jd: Floats) -> MoonFace:
@@ -88,7 +90,8 @@ def face_from(moon_au: Floats, sun_au: Floats, tt_jd: Floats) -> MoonFace:
         longitude = np.degrees(np.arctan2(y, x)) - meridian
         return _signed(longitude), np.degrees(np.arctan2(z, np.hypot(x, y)))
 
-    return MoonFace(*under(-moon_au), *under(sun_au - moon_au))
+    angle = position_angle_deg(moon_au / away, pole)
+    return MoonFace(*under(-moon_au), *under(sun_au - moon_au), axis_angle_deg=angle)
 
 
 def moon_age_days(tt_jd: float) -> float:
@@ -123,8 +126,8 @@ def _lead_deg(tt_jd: Floats) -> Floats:
 
 def _distance_deg(lon: ArrayLike, lat: ArrayLike, to_lon: Floats, to_lat: Floats) -> Floats:
     n, t = (np.radians(np.atleast_1d(np.asarray(a, dtype=float)))[:, None] for a in (lon, lat))
-    l, b = np.radians(to_lon), np.radians(to_lat)  # noqa: E741
-    cosine = np.sin(b) * np.sin(t) + np.cos(b) * np.cos(t) * np.cos(n - l)
+    lon_to, lat_to = np.radians(to_lon), np.radians(to_lat)
+    cosine = np.sin(lat_to) * np.sin(t) + np.cos(lat_to) * np.cos(t) * np.cos(n - lon_to)
     return np.asarray(np.degrees(np.arccos(np.clip(cosine, -1.0, 1.0))))
 
 

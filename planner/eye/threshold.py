@@ -48,6 +48,11 @@ def star_magnitude(illuminance_lx: ArrayLike) -> Floats:
     return np.asarray(-2.5 * np.log10(np.asarray(illuminance_lx, dtype=float)) - 13.99)
 
 
+def illuminance_lx(magnitude: ArrayLike) -> Floats:
+    """Lux of a V magnitude, the way back from ``star_magnitude``; scalar or array."""
+    return np.asarray(10.0 ** (-0.4 * (np.asarray(magnitude, dtype=float) + 13.99)))
+
+
 def _seen(background: ArrayLike) -> Floats:
     """The background as it acts: none darker than black."""
     return np.asarray(np.maximum(np.asarray(background, dtype=float), BLACK_CD_M2))

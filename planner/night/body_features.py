@@ -18,16 +18,13 @@ from planner.ephemeris.aspect import (
 )
 from planner.ephemeris.bodies import PLANETS
 from planner.ephemeris.kernel import kernel
+from planner.night.detail_views import detail_views
+from planner.night.moon_tonight import moon_detail
 from planner.sky.airmass import airmass
-from planner.sky.seeing import line_of_sight_fwhm
 from planner.verdict.bodies.detail import DetailVerdict, PlanetSight, judge_detail
 from planner.verdict.bodies.planet_markings import Turned, markings, surface_magnitude
-from planner.verdict.powers import highest_up_to
-from planner.verdict.scope.purpose import planets_powers
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from numpy.typing import NDArray
 
     from planner.ephemeris.aspect import Aspect
@@ -47,10 +44,12 @@ _PLANET_NUMBERS = {planet.name: planet.naif_number for planet in PLANETS}
 
 
 def planet_detail(conditions: Conditions, name: str, moment: int) -> DetailVerdict | None:
-    """The markings of one planet at a moment of the night; the view counts in the night's views.
+    """The markings of the Moon or a planet at a moment; the view counts in the night's views.
 
-    None for the Moon, for a planet below the horizon, and where its magnitude is unknown.
+    None below the horizon and where a magnitude is unknown.
     """
+    if name == "Moon":
+        return moon_detail(conditions, moment)
     found = next((track for track in conditions.planets if track.name == name), None)
     if found is None or not found.altitude_deg[moment] > 0.0:
         return None
@@ -60,7 +59,7 @@ def planet_detail(conditions: Conditions, name: str, moment: int) -> DetailVerdi
     turned = turned_planet(conditions, found, moment)
     path = float(airmass(found.altitude_deg[moment]))
     sight = PlanetSight(path, surface_magnitude(turned, magnitude))
-    allowed = _allowed(conditions, path)
+    allowed = detail_views(conditions, path)
     chosen = [conditions.views[index] for index in allowed]
     verdict = judge_detail(conditions.setup, chosen, markings(turned), sight)
     view = None if verdict.view is None else allowed[verdict.view]
@@ -107,7 +106,7 @@ def with_features(
 ) -> Verdicts[BodyDetail]:
     """The verdicts on bodies (N,) at moments (N,) with their markings, and the view these want.
 
-    Only those shown and usable are looked at; the Moon is left as she is.
+    Only those shown and usable are looked at.
     """
     features, views = verdicts.detail.features.copy(), verdicts.view.copy()
     wanted = verdicts.shown if usable is None else verdicts.shown & usable
@@ -182,17 +181,3 @@ def _on_jupiter(
     over = now[Happening.TRANSIT]
     transits = tuple((n, float(off[k])) for k, n in enumerate(MOON_NAMES) if over[k])
     return shadows, transits
-
-
-def _allowed(conditions: Conditions, path: float) -> Sequence[int]:
-    """Numbers of the views among which a planet's markings choose.
-
-    Those that the telescope's report names for planets, in the seeing through that much air;
-    where there is none, the highest below the most.
-    """
-    setup = conditions.setup
-    there = replace(setup, seeing_arcsec=float(line_of_sight_fwhm(setup.seeing_arcsec, path)))
-    wanted = planets_powers(there)
-    powers = np.array([view.magnification for view in conditions.views])
-    fit = np.flatnonzero((powers >= wanted.least) & (powers <= wanted.most))
-    return [int(n) for n in fit] or [int(highest_up_to(powers, wanted.most))]

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from planner.ephemeris.site import Site
     from planner.hops.hop import Hop
     from planner.night.events.event import Event
+    from planner.night.moon_tonight import MoonTonight
     from planner.night.satellites import Satellites
     from planner.optics.telescope import Telescope
     from planner.optics.view import View
@@ -141,7 +142,8 @@ class ObjectDetail:
 class BodyDetail:
     """What only the Moon and planets have, at the best time.
 
-    Within 60 degrees of the Sun ``safe_from`` and ``safe_until`` tell when one may look for it.
+    ``moon`` is her face that minute, where that was asked for. Within 60 degrees of the Sun
+    ``safe_from`` and ``safe_until`` tell when one may look for it.
     """
 
     diameter_arcsec: float
@@ -149,6 +151,7 @@ class BodyDetail:
     elongation_deg: float
     features: tuple[Feature, ...] = ()
     satellites: Satellites | None = None
+    moon: MoonTonight | None = None
     safe_from: datetime | None = None
     safe_until: datetime | None = None
 

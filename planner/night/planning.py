@@ -95,11 +95,13 @@ def _eclipse(conditions: Conditions) -> tuple[Event, ...]:
     """An eclipse of the Moon that the site sees tonight; only a full Moon is looked at closer."""
     if float(conditions.moon.phase_angle_deg.min(initial=180.0)) > FULL_MOON_DEG:
         return ()
+    from planner.night.events.finding import EVENT_LEAST_ALTITUDE_DEG
     from planner.night.events.lunar_eclipses import lunar_eclipses
     from planner.night.events.sky_hours import sky_hours
 
     site, date = conditions.request.site, conditions.request.date
-    hours = sky_hours(site, date, 1, conditions.request.least_altitude_deg)
+    least = min(conditions.request.least_altitude_deg, EVENT_LEAST_ALTITUDE_DEG)
+    hours = sky_hours(site, date, 1, least)
     return tuple(event for event in lunar_eclipses(hours) if event.seen)
 
 

@@ -12,6 +12,7 @@ from planner.ephemeris.jupiter_paths import JUPITER_KM, MOON_NAMES
 from planner.ephemeris.saturn_moons import SATURN_AU, SATURN_MOONS, saturn_moons
 from planner.eye.glare import glare_per_sr
 from planner.eye.stars import eyepiece_background_cd_m2
+from planner.eye.threshold import illuminance_lx
 from planner.night.body_features import planet_aspect_at
 from planner.night.plan import BodyDetail
 from planner.verdict.bodies.planets import body_margin_mag
@@ -31,7 +32,6 @@ if TYPE_CHECKING:
 # V of Saturn's moons at 1 au from Sun and Earth; from memory, to 0.2 mag (Iapetus 0.6 to 2.4).
 SATURN_MOON_MAG = (3.3, 2.2, 0.7, 0.9, 0.2, -1.2, 1.5)
 BESIDE_RADII = 1.1  # nearer to the middle a moon is before or behind the globe
-_ZERO_MAG_LX = 2.54e-6  # Crumey 2014, sect. 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,7 +174,7 @@ def _beside_planet(
         return None
     sky = conditions.request.zenith_sky_mag
     inside = float(eyepiece_background_cd_m2(setup.eye, view.exit_pupil_mm, sky))
-    lux = _ZERO_MAG_LX * 10.0 ** (-0.4 * target.magnitude) * setup.telescope.throughput
+    lux = float(illuminance_lx(target.magnitude)) * setup.telescope.throughput
     lux *= (setup.telescope.clear_aperture_mm / view.exit_pupil_mm) ** 2
     shrunk = (view.exit_pupil_mm / setup.observer.dark_pupil_mm) ** 2
     angle = apart_arcsec / 3600.0 * view.magnification

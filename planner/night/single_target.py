@@ -8,14 +8,17 @@ from typing import TYPE_CHECKING
 from planner.night.conditions import night_conditions
 from planner.night.judging import judged_groups
 from planner.night.margin_curve import margin_curve
+from planner.night.moon_tonight import feature_moment, moon_at, with_moon
 from planner.night.planning import plan_of
 from planner.night.ranking import ranked
 from planner.night.satellites import with_satellites
+from planner.targets.kind import Kind
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from planner.night.margin_curve import MarginCurve
+    from planner.night.moon_tonight import MoonTonight
     from planner.night.plan import Plan, PlannedTarget
     from planner.night.request import Request
 
@@ -34,8 +37,28 @@ def plan_single(request: Request) -> tuple[Plan, tuple[MarginCurve, ...]]:
     leads = [(groups[e.group], int(groups[e.group].systems.lead[e.number])) for e in chosen]
     curves = tuple(margin_curve(conditions, group, row) for group, row in leads)
     plan = plan_of(conditions, groups, chosen)
-    targets = tuple(with_satellites(conditions, target) for target in plan.targets)
+    targets = tuple(
+        with_moon(conditions, with_satellites(conditions, target)) for target in plan.targets
+    )
     return replace(plan, targets=targets), curves
+
+
+def plan_lunar_feature(request: Request, row: int) -> tuple[Plan, MoonTonight | None]:
+    """The plan that holds the Moon alone, and one feature of hers when it is best looked at.
+
+    ``row`` in the table of features; None for the second where the Moon cannot be used that night.
+
+    Raises:
+        DateOutsideEphemerisError: the date is beyond the ephemeris.
+    """
+    only = replace(
+        request, only=frozenset({"Moon"}), kinds=frozenset({Kind.MOON}), include_all=True
+    )
+    conditions = night_conditions(only)
+    groups = judged_groups(conditions)
+    plan = plan_of(conditions, groups, ranked(groups, include_all=True))
+    moment = feature_moment(conditions, plan.targets[0], row)
+    return plan, None if moment is None else moon_at(conditions, moment, [row])
 
 
 @dataclass(frozen=True, slots=True)

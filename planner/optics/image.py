@@ -39,8 +39,8 @@ def _polynomial(coefficients: tuple[float, ...], x: Floats) -> Floats:
     return total
 
 
-def _bessel_j0(x: Floats) -> Floats:
-    """J0(x) for x >= 0."""
+def bessel_j0(x: Floats) -> Floats:
+    """J0(x) for x >= 0, any shape. Source: as the constants; absolute error below 1e-7."""
     large = np.maximum(x, 3.0)
     far = _polynomial(_J0_SIZE, 3.0 / large) * np.cos(large + _polynomial(_J0_TURN, 3.0 / large))
     far /= np.sqrt(large)
@@ -147,5 +147,5 @@ def psf_matrix(radius: ArrayLike, obstruction_ratio: float) -> Floats:
     """
     frequency, weight = mtf_nodes()
     v = np.asarray(radius, dtype=float)
-    waves = _bessel_j0(2.0 * np.pi * frequency[:, None] * v)
+    waves = bessel_j0(2.0 * np.pi * frequency[:, None] * v)
     return waves * (weight * 8.0 / (1.0 - _checked(obstruction_ratio) ** 2))[:, None]

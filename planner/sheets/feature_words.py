@@ -18,6 +18,7 @@ SURENESS_WORDS = {
     Sureness.NOT_TONIGHT: "not tonight",
 }
 STEADY = "possible in steady moments"
+MOST_NAMED, MOST_TOLD = 8, 16  # of the Moon there are many; the page of hers has them all
 WORST_TOLD_ARCSEC = 9.9  # seeing beyond which the number says nothing more
 
 
@@ -35,14 +36,19 @@ def feature_rows(features: Sequence[Feature]) -> list[dict[str, Any]]:
     ]
 
 
-def shown_words(features: Sequence[Feature]) -> str:
-    """One line: what is plain and what is possible; empty where nothing is."""
+def shown_words(features: Sequence[Feature], most: int = MOST_NAMED) -> str:
+    """One line: what is plain and what is possible, each at most so many; empty for nothing."""
     parts = []
     for sureness, word in ((Sureness.PLAIN, "plain"), (Sureness.POSSIBLE, STEADY)):
         names = [feature.name for feature in features if feature.sureness is sureness]
         if names:
-            parts.append(f"{word}: {', '.join(names)}")
+            parts.append(f"{word}: {_listed(names, most)}")
     return "; ".join(parts)
+
+
+def _listed(names: Sequence[str], most: int) -> str:
+    more = len(names) - most
+    return ", ".join(names[:most]) + (f" and {more} more" if more > 0 else "")
 
 
 def feature_lines(features: Sequence[Feature]) -> list[str]:
@@ -51,14 +57,14 @@ def feature_lines(features: Sequence[Feature]) -> list[str]:
     for sureness, word in ((Sureness.PLAIN, "plain"), (Sureness.POSSIBLE, STEADY)):
         names = [_with_seeing(feature) for feature in features if feature.sureness is sureness]
         if names:
-            lines.append(f"{word}: {', '.join(names)}")
+            lines.append(f"{word}: {_listed(names, MOST_TOLD)}")
     lost = [
         f"{feature.name} ({_why(feature)})"
         for feature in features
         if feature.sureness is Sureness.NOT_TONIGHT
     ]
     if lost:
-        lines.append(f"not tonight: {', '.join(lost)}")
+        lines.append(f"not tonight: {_listed(lost, MOST_TOLD)}")
     if lines:
         lines.append(
             "in brackets the worst zenith seeing in which it still goes; contrasts of markings "
@@ -67,11 +73,18 @@ def feature_lines(features: Sequence[Feature]) -> list[str]:
     return lines
 
 
-def _with_seeing(feature: Feature) -> str:
+def seeing_words(feature: Feature) -> str:
+    """The worst zenith seeing in which it still goes: ``2.1"``, any, none; ``-`` turned away."""
     worst = feature.worst_seeing_arcsec
-    if not worst or worst > WORST_TOLD_ARCSEC:
-        return f"{feature.name} (any)"
-    return f'{feature.name} ({math.floor(10.0 * worst) / 10.0:.1f}")'
+    if worst is None:
+        return "-"
+    if worst > WORST_TOLD_ARCSEC:
+        return "any"
+    return f'{math.floor(10.0 * worst) / 10.0:.1f}"' if worst else "none"
+
+
+def _with_seeing(feature: Feature) -> str:
+    return f"{feature.name} ({seeing_words(feature)})"
 
 
 def _why(feature: Feature) -> str:

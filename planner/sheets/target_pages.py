@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from planner.charts.chart import build_chart
 from planner.charts.disc import disc_scene
 from planner.charts.letters import width_pt
+from planner.charts.moon_picture import marked_names, moon_picture, moon_scene
 from planner.charts.paint import Canvas, caption
 from planner.charts.panels import (
     Looks,
@@ -22,6 +23,8 @@ from planner.charts.projection import project
 from planner.charts.scene import Anchor, Face, Pen, Scene, Words
 from planner.charts.sky import skies_at
 from planner.charts.subject import Subject, subject_of
+from planner.night.plan import BodyDetail
+from planner.optics.turn import telescope_turn
 from planner.sheets.clock_words import clock
 from planner.sheets.expectation import (
     broken,
@@ -159,7 +162,7 @@ def _strip(canvas: Canvas, outing: Outing, what: tuple[Call, Subject, Sky], bloc
         x -= 2.0 * radius + 34.0
     room = x + radius + 6.0 - MARGIN_PT
     line_y = block.top - HEAD_PT - 2.0 * block.panel - CAPTION_PT - 8.0
-    for text in way_sentences(call.hop):
+    for text in (*way_sentences(call.hop), *moon_lines(call)):
         for line in broken(text, room, READ_PT):
             canvas.words(Words(MARGIN_PT, line_y, line, READ_PT))
             line_y -= 11.5
@@ -177,6 +180,8 @@ def planned_scene(
     view, setup = call.target.view, outing.request.setup
     if view is None:
         return None
+    if subject.kind is Kind.MOON:
+        return _moon(outing, call, what, radius)
     window = view_window(radius, setup, view, call.target.altitude_deg or 0.0,
                          f"at {view.magnification:.0f}x")  # fmt: skip
     if subject.kind is Kind.DOUBLE and subject.position_angle_deg is not None:
@@ -193,6 +198,26 @@ def planned_scene(
     if view.name == _looks(outing).low.name:
         return None
     return build_chart(subject, window, sky)
+
+
+def _moon(outing: Outing, call: Call, what: tuple[Subject, Sky], radius: float) -> Scene:
+    """The whole Moon, lit as then and turned as in the telescope, her hard features numbered."""
+    subject, sky = what
+    detail = call.target.detail
+    names = marked_names(detail.features) if isinstance(detail, BodyDetail) else ()
+    turn = telescope_turn(outing.request.telescope, call.target.altitude_deg or 0.0)
+    picture = moon_picture(outing.plan.site, call.start, turn, names)
+    flat = project((subject.ra_deg, subject.dec_deg), sky.zenith, turn, 0.6, radius)
+    return with_rim_marks(moon_scene(picture, radius, "the Moon, lit as then"), flat)
+
+
+def moon_lines(call: Call) -> list[str]:
+    """What the numbers on the drawn Moon mean; none for other targets."""
+    detail = call.target.detail
+    if call.target.kind is not Kind.MOON or not isinstance(detail, BodyDetail):
+        return []
+    names = marked_names(detail.features)
+    return [", ".join(f"{n} {name}" for n, name in enumerate(names, 1)) + "."] if names else []
 
 
 def _drawing_circle(outing: Outing, call: Call, what: tuple[Subject, Sky], radius: float) -> Scene:

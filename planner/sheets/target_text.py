@@ -84,6 +84,10 @@ def _fact_lines(target: PlannedTarget) -> list[str]:
         lines.extend(_double_lines(target.double))
     if isinstance(target.detail, BodyDetail):
         lines.extend(feature_lines(target.detail.features))
+        if target.detail.moon is not None:
+            from planner.sheets.lunar_words import face_words  # few ask for the Moon
+
+            lines += [face_words(target.detail.moon), "feature by feature: planner moon"]
         if target.detail.satellites is not None and target.best_time is not None:
             from planner.sheets.satellite_words import satellite_lines  # few ask for moons
 

@@ -26,7 +26,9 @@ EXPECTED = {
 
 def verdict_lines(target: PlannedTarget, place: ListPlace | None) -> list[str]:
     """The four lines; a target that cannot be looked at tonight has one, with the reason."""
-    what = f"{target.name}, {target.kind.label} in {target.constellation}"
+    named = target.name == target.kind.label
+    kind = "" if named else f"{target.kind.label} "
+    what = f"{target.name}, {kind}in {target.constellation}"
     reason = reason_words(target)
     if target.best_time is None or target.altitude_deg is None or target.azimuth_deg is None:
         return [f"{what}: not shown tonight: {reason}."]

@@ -10,6 +10,7 @@ import numpy as np
 
 from planner.targets.columns import frozen
 from planner.targets.files import damaged, read_columns
+from planner.targets.lunar_names import LUNAR_FEATURES_FILE
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
     Texts = NDArray[np.object_]
 
-LUNAR_FEATURES_FILE = "lunar_features_typed.csv"
+
 _TEXTS = ("name", "kind", "source", "status")
 _NUMBERS = ("lon_east_deg", "lat_deg", "size_km", "width_km", "height_km")
 

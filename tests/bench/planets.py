@@ -7,11 +7,14 @@ from dataclasses import replace
 
 from measuring import print_table, seconds
 
+from planner.charts.moon_picture import moon_picture
 from planner.cli.night_request import ChoiceOptions, NightOptions, request_for
 from planner.ephemeris.jupiter_events import jupiter_events
 from planner.kit.reading import load_kit
 from planner.night.events.finding import EventRequest, coming_events
 from planner.night.single_target import plan_single
+from planner.optics.turn import UPRIGHT
+from planner.targets.lunar_features import load_lunar_features
 
 KIT = load_kit()
 DATE = dt.datetime(2027, 2, 11)
@@ -27,6 +30,13 @@ def whole_night() -> None:
     events(1)
 
 
+def drawn_moon() -> None:
+    """The lit Moon on 600 pixels, turned, with eight features marked."""
+    when = dt.datetime(2027, 2, 14, 19, tzinfo=dt.UTC)
+    names = [str(name) for name in load_lunar_features().name[:8]]
+    moon_picture(KIT.site().site, when, UPRIGHT, names)
+
+
 def events(days: int) -> None:
     """The coming events of so many nights."""
     views = KIT.views(KIT.telescope())
@@ -38,6 +48,8 @@ def main() -> None:
     works = (
         ("one night of everything, cold", "1.5", whole_night),
         ("one night of everything, again", "", whole_night),
+        ("the Moon drawn, cold", "", drawn_moon),
+        ("the Moon drawn, again", "", drawn_moon),
         ("a year of Jupiter's events", "2", lambda: jupiter_events(9900.0, 9900.0 + YEAR_DAYS)),
         ("30 nights of events", "", lambda: events(30)),
         ("a year of events", "", lambda: events(365)),

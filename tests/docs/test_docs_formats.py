@@ -15,13 +15,18 @@ from planner.importers.column_map import KEYS
 from planner.importers.importing import ImportRequest, import_catalog
 from planner.importers.store import imports
 from planner.kit.reading import load_kit
+from planner.night.lunar_nights import feature_tonight, next_moon
 from planner.night.planning import make_plan
+from planner.night.single_target import plan_lunar_feature, plan_single
 from planner.optics.glass import Glass
 from planner.sheets.catalog_text import catalog_rows, import_document, import_rows
 from planner.sheets.mask_document import mask_document
+from planner.sheets.moon_document import feature_document, moon_document
 from planner.sheets.night_document import COLUMNS, night_document
 from planner.sheets.scope_document import scope_document
 from planner.targets.catalog import manifest
+from planner.targets.kind import Kind
+from planner.targets.lunar_names import lunar_row
 from planner.verdict.faintest_star import faintest_star
 from planner.verdict.scope.instrument import instrument_summary
 from planner.verdict.scope.limit_reasons import limit_reasons
@@ -195,6 +200,31 @@ def test_fields_of_the_mask_study_are_those_of_the_page(scope_setup: Setup) -> N
             assert list(found) == _documented(heading), heading
             nulls = {name for name, value in found.items() if value is None}
             assert nulls <= _nullable(heading), heading
+
+
+def test_fields_of_the_moon_are_those_of_the_page() -> None:
+    """A night with her, one without, and a feature on both."""
+    for date in (dt.datetime(2027, 2, 14), dt.datetime(2027, 2, 6)):
+        options = NightOptions(None, None, None, date, None, None, None, None, None, False, 15.0)
+        request = replace(request_for(options, ChoiceOptions()), cache_folder=None)
+        moon = replace(request, only=frozenset({"Moon"}), kinds=frozenset({Kind.MOON}))
+        plan, _ = plan_single(moon)
+        place = request.site, request.date
+        document = moon_document(plan, next_moon(*place, 15.0))
+        row = lunar_row("rupes recta")
+        assert row is not None
+        found = plan_lunar_feature(request, row)[1]
+        told = feature_document(plan, feature_tonight(*place, row, 15.0, found))
+        parts = {"The Moon's object": [document], "The feature's object": [told]}
+        parts["`good_nights[]`"] = [*told["good_nights"], document["next_moon"]]
+        if document["moon"] is not None:
+            parts["`moon`"] = [document["moon"]]
+            parts["`moon.features[]`"] = [*document["moon"]["features"], told["feature"]]
+        for heading, objects in parts.items():
+            for one in objects:
+                assert list(one) == _documented(heading), heading
+                nulls = {name for name, value in one.items() if value is None}
+                assert nulls <= _nullable(heading), heading
 
 
 def test_columns_of_outside_tables_are_those_of_the_page() -> None:

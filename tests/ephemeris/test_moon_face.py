@@ -96,3 +96,40 @@ def test_colongitude_is_90_where_the_sun_stands_over_the_middle_and_terminators_
         0.0, abs=1e-6
     )
     assert face.colongitude_deg[0] == pytest.approx(-face.morning_terminator_lon_deg[0] % 360.0)
+
+
+def test_axis_reproduces_meeus1998_example_53a():
+    # 15.08 degrees, of date; ours is that of the ICRS, 0.04 degrees apart in 1992.
+    face = geocentric(timescale().tt(1992, 4, 12))
+    assert face.axis_angle_deg[0] == pytest.approx(15.08, abs=0.06)
+
+
+def test_sun_reproduces_meeus1998_example_53a():
+    # Point under the Sun: 67.90, +1.46 (principal axes).
+    face = geocentric(timescale().tt(1992, 4, 12))
+    assert face.sun_lon_deg[0] == pytest.approx(67.90, abs=0.02)
+    assert face.sun_lat_deg[0] == pytest.approx(1.46, abs=0.02)
+
+
+def test_sunrise_at_copernicus_reproduces_meeus1998_chapter_53():
+    # 1992 April 11.8069 TD; 0.002 days are three minutes.
+    days = 11.7 + np.arange(0.0, 0.2, 0.01)
+    faces = [geocentric(timescale().tt(1992, 4, day)) for day in days]
+    height = [face.sun_altitude_deg(-20.0, 9.7)[0, 0] for face in faces]
+    assert np.interp(0.0, height, days) == pytest.approx(11.8069, abs=0.002)
+
+
+def test_phase_reproduces_meeus1998_example_48a():
+    # Phase angle 69.0756 degrees, lit share 0.6786 (0.6775 by the short formula).
+    face = geocentric(timescale().tt(1992, 4, 12))
+    phase = face.from_centre_deg(face.sun_lon_deg, face.sun_lat_deg)[0, 0]
+    assert phase == pytest.approx(69.0756, abs=0.02)
+    assert (1.0 + np.cos(np.radians(phase))) / 2.0 == pytest.approx(0.6786, abs=0.0005)
+
+
+def test_face_agrees_with_the_lunar_kernel_on_the_day_of_example_53a():
+    # NAIF's moon_pa_de421 in mean-Earth axes: -1.2330, 4.1743; Sun 67.8993, 1.4536.
+    face = geocentric(timescale().tt(1992, 4, 12))
+    found = [face.libration_lon_deg, face.libration_lat_deg, face.sun_lon_deg, face.sun_lat_deg]
+    kernel_says = [-1.2330, 4.1743, 67.8993, 1.4536]
+    assert [float(x[0]) for x in found] == pytest.approx(kernel_says, abs=0.004)

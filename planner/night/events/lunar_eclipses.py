@@ -35,7 +35,7 @@ def lunar_eclipses(hours: SkyHours) -> list[Event]:
 def _event(hours: SkyHours, passage: ShadowPassage) -> Event:
     centre = hours.grid.instant(passage.seconds)
     minutes = np.arange(-SPAN_MIN, SPAN_MIN + 1.0)
-    sky = sky_at(hours.site, centre, minutes * 60.0, hours.least_altitude_deg)
+    sky = sky_at(hours.site, centre, minutes * 60.0, hours.least_altitude_deg, ("Sun", "Moon"))
     apart = moon_from_shadow(sky.grid)
     up, row = sky.up("Moon"), sky.row("Moon")
     moon, umbra = passage.moon_radius, passage.umbra_radius

@@ -8,7 +8,7 @@ import numpy as np
 
 from planner.angles import unit_vectors
 from planner.constants import AU_KM
-from planner.ephemeris.body_position import MOON, MOON_RADIUS_KM, body_position
+from planner.ephemeris.body_position import MOON_RADIUS_KM
 from planner.night.events.event import Contact, Event, EventKind
 from planner.night.events.sky_hours import NUMBERS, PLANET_NAMES, lowest_points, sky_at
 from planner.targets.catalog import load_designations, load_stars
@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 FAINTEST_MAG = 4.5  # a fainter star is lost beside a bright Moon; own judgement
 MOON_REACH_DEG = 1.2  # hourly distance within which a closer look is worth it
+COVERED_DEG = 0.45  # and the least one: the Moon's radius and what a parabola may miss
+HOUR_SLACK_DEG = 10.0  # more than any body rises or sets in half an hour
 SKY_DARK_DEG = -4.0  # the Sun's altitude from which a star shows by the Moon; own judgement
 _HALF_SPAN_MIN = 100.0
 _STEP_MIN = 1.0
@@ -45,14 +47,28 @@ def occultations(hours: SkyHours) -> list[Event]:
     for number in near:
         name = _star_name(int(stars.hip[bright[number]]))
         place = places[number]
-        for low in lowest_points(-cosine[number])[0]:
-            if cosine[number, low] > np.cos(np.radians(MOON_REACH_DEG)):
-                found += _covered(hours, int(low), name, _fixed(place))
+        apart = np.degrees(np.arccos(np.clip(cosine[number], -1.0, 1.0)))
+        for low in _close_hours(hours, apart, name):
+            found += _covered(hours, low, name, _fixed(place))
     for name in PLANET_NAMES:
-        apart = hours.separation_deg(name, "Moon")
-        for low in lowest_points(apart)[0]:
-            if apart[low] < MOON_REACH_DEG:
-                found += _covered(hours, int(low), name, _moving(name))
+        for low in _close_hours(hours, hours.separation_deg(name, "Moon"), name):
+            found += _covered(hours, low, name, _moving(name))
+    return found
+
+
+def _close_hours(hours: SkyHours, apart_deg: Floats, name: str) -> list[int]:
+    """Hours at which the Moon may cover something that the site may see: worth minutes."""
+    square = apart_deg**2
+    darkest = 0.0 if name in NUMBERS else SKY_DARK_DEG
+    moon, sun = (hours.altitude_deg[hours.row(body)] for body in ("Moon", "Sun"))
+    seen = (moon > hours.least_altitude_deg - HOUR_SLACK_DEG) & (sun < darkest + HOUR_SLACK_DEG)
+    found = []
+    for low in lowest_points(square)[0].tolist():
+        before, here, after = square[low - 1 : low + 2]
+        least = here - (before - after) ** 2 / (8.0 * (before - 2.0 * here + after))
+        near = apart_deg[low] < MOON_REACH_DEG and least < COVERED_DEG**2
+        if near and seen[max(low - 2, 0) : low + 3].any():
+            found.append(int(low))
     return found
 
 
@@ -69,16 +85,15 @@ def _covered(
 ) -> list[Event]:
     """The occultation near an hour, none where the Moon passes by or the site sees neither end."""
     minutes = np.arange(-_HALF_SPAN_MIN, _HALF_SPAN_MIN + _STEP_MIN, _STEP_MIN)
-    sky = sky_at(hours.site, hours.instant(low), minutes * 60.0, hours.least_altitude_deg)
-    moon = body_position(sky.grid, MOON)
-    radius = np.arcsin(MOON_RADIUS_KM / (moon.distance_au * AU_KM))
-    direction = moon.vector_au / moon.distance_au
-    apart = 2.0 * np.arcsin(np.linalg.norm(direction - place(sky), axis=0) / 2.0)
+    bodies = ("Sun", "Moon", name) if name in NUMBERS else ("Sun", "Moon")
+    sky = sky_at(hours.site, hours.instant(low), minutes * 60.0, hours.least_altitude_deg, bodies)
+    row = sky.row("Moon")
+    radius = np.arcsin(MOON_RADIUS_KM / (sky.distance_au[row] * AU_KM))
+    apart = 2.0 * np.arcsin(np.linalg.norm(sky.vector[row] - place(sky), axis=0) / 2.0)
     depth = radius - apart
     inside = np.flatnonzero(depth > 0.0)
     if not inside.size or inside[0] == 0 or inside[-1] == len(depth) - 1:
         return []
-    row = sky.row("Moon")
     dark = sky.altitude_deg[sky.row("Sun")] < SKY_DARK_DEG
     seen = sky.up("Moon") & (dark if name not in NUMBERS else True)
     contacts = []

@@ -10,7 +10,7 @@ import numpy as np
 
 from planner.ephemeris.bodies import PLANETS
 from planner.ephemeris.body_position import MOON, SUN, body_position
-from planner.ephemeris.kernel import covered_dates, require_covered
+from planner.ephemeris.kernel import require_covered
 from planner.ephemeris.moments import grid_at
 from planner.ephemeris.refraction import refracted_altitude_deg
 from planner.ephemeris.site import Site, horizon_altitude_deg, site_zone
@@ -35,7 +35,8 @@ HOUR_S = 3600.0
 class SkyHours:
     """Bodies (B) at T moments: unit vectors (B, 3, T), altitudes with air and azimuths (B, T).
 
-    ``safe`` (T,) tells that the Sun is far enough down for the sky beside it.
+    ``names`` (B) are theirs, the Sun the first; ``distance_au`` (B, T). ``safe`` (T,) tells that
+    the Sun is far enough down for the sky beside it.
     """
 
     site: Site
@@ -44,11 +45,13 @@ class SkyHours:
     vector: Floats
     altitude_deg: Floats
     azimuth_deg: Floats
+    distance_au: Floats
     safe: Bools
+    names: tuple[str, ...] = NAMES
 
     def row(self, name: str) -> int:
         """The row of a body."""
-        return NAMES.index(name)
+        return self.names.index(name)
 
     def up(self, name: str) -> Bools:
         """When the site sees a body with the Sun safely down, (T,)."""
@@ -68,8 +71,14 @@ class SkyHours:
         return self.grid.instant(float(seconds))
 
 
-def sky_hours(site: Site, first: dt.date, days: int, least_altitude_deg: float) -> SkyHours:
-    """Every hour from noon of a date on, for some days.
+def sky_hours(
+    site: Site,
+    first: dt.date,
+    days: int,
+    least_altitude_deg: float,
+    names: tuple[str, ...] = NAMES,
+) -> SkyHours:
+    """Every hour from noon of a date on, for some days, of the Sun and any others.
 
     Raises:
         DateOutsideEphemerisError: some of it is beyond the ephemeris.
@@ -78,13 +87,19 @@ def sky_hours(site: Site, first: dt.date, days: int, least_altitude_deg: float) 
     require_covered(min(first + dt.timedelta(days=days), dt.date.max))
     start = dt.datetime.combine(first, dt.time(12), site_zone(site))
     seconds = np.asarray(np.arange(24 * days + 1) * HOUR_S, dtype=float)
-    return sky_at(site, start, seconds, least_altitude_deg)
+    return sky_at(site, start, seconds, least_altitude_deg, names)
 
 
-def sky_at(site: Site, start: dt.datetime, seconds: Floats, least_altitude_deg: float) -> SkyHours:
-    """The same at given seconds after a time."""
-    times = grid_at(site, start, seconds)
-    places = [body_position(times, number) for number in NUMBERS.values()]
+def sky_at(
+    site: Site,
+    start: dt.datetime,
+    seconds: Floats,
+    least_altitude_deg: float,
+    names: tuple[str, ...] = NAMES,
+) -> SkyHours:
+    """The same at given seconds after a time, of some bodies: the Sun, then any others."""
+    times = grid_at(site, start, seconds, short_nutation=True)
+    places = [body_position(times, NUMBERS[name]) for name in names]
     true_altitude = np.array([place.altitude_deg for place in places])
     return SkyHours(
         site=site,
@@ -93,13 +108,10 @@ def sky_at(site: Site, start: dt.datetime, seconds: Floats, least_altitude_deg: 
         vector=np.array([place.vector_au / place.distance_au for place in places]),
         altitude_deg=refracted_altitude_deg(true_altitude, site.pressure_hpa, site.temperature_c),
         azimuth_deg=np.array([place.azimuth_deg for place in places]),
+        distance_au=np.array([place.distance_au for place in places]),
         safe=true_altitude[0] < safe_sun_deg(site.elevation_m),
+        names=names,
     )
-
-
-def last_covered() -> dt.date:
-    """The last date of the ephemeris."""
-    return covered_dates()[1]
 
 
 def lowest_points(values: Floats) -> tuple[Ints, Floats]:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.optics.image import instrument_mtf, mtf_nodes, psf_matrix
+from planner.optics.image import bessel_j0, instrument_mtf, mtf_nodes, psf_matrix
 from planner.sky.seeing import atmosphere_mtf
 
 if TYPE_CHECKING:
@@ -30,6 +30,8 @@ _TURN = (-2.35619449, 0.12499612, 0.00005650, -0.00637879, 0.00074348, 0.0007982
 
 _WIDEST = 12.0  # lambda/D: radius to which a star's image is followed
 _FEW = 128
+_HALF_DISC = 2.0 / (3.0 * np.pi)  # centre of mass of half a disc, in its diameter; geometry
+_SPREADS = np.array([0.0, 0.35, 0.6, 1.0, 1.6, 2.6])  # lambda/D: how far a blur carries the light
 _NOTHING = 1e-15  # smaller numbers only cost time
 
 
@@ -74,6 +76,43 @@ def spot_weights(width: ArrayLike, window: ArrayLike) -> Floats:
     f = frequency.reshape(-1, *[1] * w.ndim)
     weight = area.reshape(-1, *[1] * w.ndim)
     return np.asarray(np.pi**2 / 2.0 * w**2 * weight * airy(f * w) * airy(f * wide))
+
+
+def rille_weights(width: float, windows: Floats) -> Floats:
+    """Weights (400, W, X) of a rille in windows (W,) along it, at X places across.
+
+    Half its width dark (-1) and half lit (+1):
+    ``w integral of T sinc(f w/2) sinc(f W) [cos 2 pi f (x - w/4) - cos 2 pi f (x + w/4)] df``.
+    The light is only moved, so an unresolved rille fades as the square of its width.
+    Source: the Fourier transform of two strips; exact.
+    """
+    f, line = _line_nodes(2)
+    x, off = _places(width), width / 4.0
+    wave = np.cos(2.0 * np.pi * f * (x - off)) - np.cos(2.0 * np.pi * f * (x + off))
+    strip = line * width * np.sinc(f * width / 2.0) * np.sinc(f * windows[:, None])
+    return np.asarray(strip * wave)
+
+
+def pit_weights(width: float, windows: Floats) -> Floats:
+    """Weights (400, W, X) of a crater in round windows (W,), at X places along the light.
+
+    Half of it dark (-1) and half lit (+1), each half taken as a round spot of its area,
+    ``width / sqrt 2`` wide, about its centre of mass, ``2 / (3 pi)`` widths from the middle: right
+    for a small crater, which fades as the cube of its width, and whole for a large one.
+    Source: Hankel transforms of discs; against half discs within 10 % (tests).
+    """
+    frequency, area = mtf_nodes()
+    f, weight = frequency[:, None, None], area[:, None, None]
+    spot, off, x = width / np.sqrt(2.0), width * _HALF_DISC, _places(width)
+    j0 = bessel_j0(2.0 * np.pi * frequency[:, None] * np.abs(np.concatenate([x - off, x + off])))
+    wave = (j0[:, : len(x)] - j0[:, len(x) :])[:, None, :]
+    round_spot = np.pi**2 / 2.0 * spot**2 * weight * airy(f * spot)
+    return np.asarray(round_spot * airy(f * windows[:, None]) * wave)
+
+
+def _places(width: float) -> Floats:
+    """Where the light of a small or large pair of halves may be strongest, lambda/D."""
+    return np.sqrt((width * _HALF_DISC) ** 2 + _SPREADS**2)
 
 
 def blurred_bars(passed: Floats, edges: Floats, places: Floats) -> Floats:

@@ -6,6 +6,7 @@ Limits: contrasts of markings are known to some 40 %, so a margin is good to a f
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -14,7 +15,14 @@ from planner.constants import LAMBDA_ARCSEC_MM
 from planner.eye.pupil import acting_luminance_cd_m2
 from planner.eye.threshold import background_cd_m2, threshold_increment_cd_m2
 from planner.sky.seeing import AIRMASS_EXPONENT, apertures_per_r0
-from planner.verdict.bodies.contrast import image_width, spot_weights, stripe_weights, transfer
+from planner.verdict.bodies.contrast import (
+    image_width,
+    pit_weights,
+    rille_weights,
+    spot_weights,
+    stripe_weights,
+    transfer,
+)
 from planner.verdict.bodies.features import Feature, Holds, Marking, Shape, Sureness
 from planner.verdict.bodies.ring_gap import ring_dips
 
@@ -30,6 +38,7 @@ if TYPE_CHECKING:
 
 STEADY_SHARE = 0.8  # of the seeing: one waits for steady moments; calibrated by hand
 TEXTURE_CONTRAST = 0.03  # a marking fainter than that drowns in trembling; calibrated by hand
+ROUGH_CONTRAST = 0.05  # on the Moon's broken highland; calibrated by hand
 PLAIN_MARGIN = 2.0  # calibrated by hand
 POSSIBLE_MARGIN = 0.8  # calibrated by hand
 ENOUGH_SHARE = 0.9  # of the best margin: more power is not worth it; own judgement
@@ -38,9 +47,14 @@ DISC_ARCMIN = 6.0  # and looks so large in the eyepiece; own judgement
 PHASE_SHARE = 0.5  # of a star's width that must be missing from a disc; own judgement
 TYPICAL_FIELD_FACTOR = 2.0  # for bright things, of an eye known by its faintest star only
 LARGEST_WIDTHS = 12.0  # lambda/D; a wider marking keeps its contrast whole
+LARGEST_HALVES = 40.0  # and a wider crater, in the worst air
+WIDE_HALVES = 5.0  # lambda/D, from which all are plain and a rough step will do
+HALF_STEP, WIDE_STEP = 0.04, 0.15  # of the natural logarithm of such a width
 WINDOWS = 32
+PAIR_WINDOWS = 11  # of shapes with a dark and a lit half
 SEEINGS = np.geomspace(0.25, 12.0, 28)  # arcsec, acting along the line of sight
 _LEAST_WINDOW, _MOST_WINDOW, _STRIP = 0.3, 8.0, 7.0
+_OF_CONTRAST = (Shape.STRIPE, Shape.SPOT, Shape.RILLE, Shape.PIT)
 _SR_PER_ARCSEC2 = (np.pi / 648000.0) ** 2
 
 
@@ -100,7 +114,7 @@ def margins_over_seeing(
     for row, marking in enumerate(markings):
         if marking.turned_away:
             found = np.zeros((len(SEEINGS), len(views)))
-        elif marking.shape in (Shape.STRIPE, Shape.SPOT):
+        elif marking.shape in _OF_CONTRAST:
             found = _of_contrast(setup, passed, marking, unit, (powers, luminance))
         elif marking.shape is Shape.GAP:
             dips = ring_dips(passed, marking, unit)
@@ -117,19 +131,41 @@ def _of_contrast(
 ) -> Floats:
     """Margins (S, V) of a stripe or spot: the best over many windows."""
     powers, luminance = eye
-    width = min(marking.width_arcsec / unit, LARGEST_WIDTHS)
-    windows = np.geomspace(_LEAST_WINDOW, _MOST_WINDOW * max(width, 1.0), WINDOWS)
-    weights = stripe_weights if marking.shape is Shape.STRIPE else spot_weights
-    left = np.abs(marking.contrast) * np.abs(passed @ weights(width, windows))
+    width = _width(marking, unit)
+    windows, weights = _windows(marking.shape, width)
+    left = np.abs(marking.contrast) * np.abs(passed @ weights)
+    left = left.reshape(len(passed), len(windows), -1).max(axis=2)
     apparent = windows[:, None] * unit * powers
-    if marking.shape is Shape.STRIPE:
+    if marking.shape in (Shape.STRIPE, Shape.RILLE):
         length = np.minimum(marking.length_arcsec * powers, _STRIP * apparent)
         area = apparent * length
     else:
         area = np.pi / 4.0 * apparent**2
     threshold = threshold_increment_cd_m2(area * _SR_PER_ARCSEC2, luminance) / luminance
-    need = _demand(setup) * threshold + TEXTURE_CONTRAST
+    need = _demand(setup) * threshold + (ROUGH_CONTRAST if marking.rough else TEXTURE_CONTRAST)
     return np.asarray((left[:, :, None] / need).max(axis=1))
+
+
+def _width(marking: Marking, unit: float) -> float:
+    """Width in lambda/D, no wider than counts; of halves in even steps, so that many share one."""
+    width = marking.width_arcsec / unit
+    if marking.shape in (Shape.RILLE, Shape.PIT):
+        step = HALF_STEP if width < WIDE_HALVES else WIDE_STEP
+        even = np.exp(step * np.rint(np.log(width) / step))
+        return float(min(even, LARGEST_HALVES))
+    return float(min(width, LARGEST_WIDTHS))
+
+
+@lru_cache(maxsize=96)
+def _windows(shape: Shape, width: float) -> tuple[Floats, Floats]:
+    """Windows (W,) in lambda/D, and a marking's weights in them: (400, W), or (400, W times X)."""
+    count = WINDOWS if shape in (Shape.STRIPE, Shape.SPOT) else PAIR_WINDOWS
+    windows = np.geomspace(_LEAST_WINDOW, _MOST_WINDOW * max(width, 1.0), count)
+    weights = {
+        Shape.STRIPE: stripe_weights, Shape.SPOT: spot_weights,
+        Shape.RILLE: rille_weights, Shape.PIT: pit_weights,
+    }[shape](width, windows)  # fmt: skip
+    return windows, weights.reshape(len(weights), -1)
 
 
 def _of_size(passed: Floats, marking: Marking, unit: float, powers: Floats) -> Floats:

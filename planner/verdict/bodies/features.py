@@ -34,6 +34,8 @@ class Shape(IntEnum):
     GAP = 2  # in Saturn's ring
     DISC = 3  # a disc against a star
     PHASE = 4  # the missing part of a disc
+    RILLE = 5  # long, one side in shadow and the other lit
+    PIT = 6  # round, one half in shadow and the other lit
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +43,8 @@ class Marking:
     """One marking as it lies before us tonight.
 
     ``width_arcsec`` is its narrow side, ``length_arcsec`` the long one; ``contrast`` its brightness
-    against what lies around it, less 1. ``turned_away`` tells that it is on the far side now.
+    against what lies around it, less 1. ``turned_away`` tells that it is on the far side now,
+    ``rough`` that the ground about it is broken.
     """
 
     name: str
@@ -50,6 +53,7 @@ class Marking:
     length_arcsec: float
     contrast: float
     turned_away: bool = False
+    rough: bool = False
 
 
 @dataclass(frozen=True, slots=True)

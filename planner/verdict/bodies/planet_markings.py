@@ -177,14 +177,6 @@ def _caps(turned: Turned) -> list[Marking]:
     return found
 
 
-def cap_edge_deg(season_deg: float, north: bool) -> float | None:
-    """Latitude of a cap's edge on Mars, degrees from the equator, None in the pole's own winter."""
-    edges = _NORTH_EDGE if north else _SOUTH_EDGE
-    if not edges[0][0] <= season_deg <= edges[0][-1]:
-        return None
-    return abs(float(np.interp(season_deg, *edges)))
-
-
 def _cosine(turned: Turned, west_longitude: float, latitude: float) -> float:
     """Cosine of the angle from the middle of the disc."""
     tilt, lat = np.radians(turned.tilt_deg), np.radians(latitude)

@@ -9,7 +9,7 @@ from planner.targets.lunar_features import load_lunar_features
 from planner.verdict.bodies.moon_light import feature_height_km, moon_light
 
 TABLE = load_lunar_features()
-FULL = MoonFace(*(np.array([0.0]) for _ in range(4)))
+FULL = MoonFace(*(np.array([0.0]) for _ in range(5)))
 MEAN_AU = np.array([384400.0 / AU_KM])
 
 
@@ -37,7 +37,8 @@ def test_depth_of_copernicus_agrees_with_its_known_3_8_km():
 def test_shadow_equals_the_height_at_45_degrees_and_grows_as_the_sun_sinks():
     crater = row("Copernicus")
     lon, lat = TABLE.lon_east_deg[crater], TABLE.lat_deg[crater]
-    face = MoonFace(np.zeros(2), np.zeros(2), np.full(2, lon), lat + np.array([45.0, 80.0]))
+    sun = np.full(2, lon), lat + np.array([45.0, 80.0])
+    face = MoonFace(np.zeros(2), np.zeros(2), *sun, np.zeros(2))
     light = moon_light(TABLE, face, np.repeat(MEAN_AU, 2))
     height = feature_height_km(TABLE)[crater]
     assert light.shadow_km[crater, 0] == pytest.approx(height, rel=1e-9)
