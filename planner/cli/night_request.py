@@ -27,7 +27,7 @@ USUAL_LIMIT = 25  # about a screenful, and more than a night's work
 
 @dataclass(frozen=True, slots=True)
 class NightOptions:
-    """The night options as click delivers them."""
+    """The night options as click delivers them; ``remark``: say that the night is on already."""
 
     kit_path: str | None
     site_name: str | None
@@ -40,6 +40,7 @@ class NightOptions:
     end: dt.datetime | None
     whole_night: bool
     least_altitude_deg: float
+    remark: bool = True
 
     def usually_on(self, date: dt.date) -> NightOptions:
         """The same on a date, unless another is asked for."""
@@ -139,7 +140,7 @@ def _night(options: NightOptions, site: Site, usual: Hours) -> _Night:
         start = options.start.time()
     else:
         note = running_note(civil_night(site, date), now)
-    if note:
+    if note and options.remark:
         click.echo(note, err=True)
     if options.whole_night:
         return _Night(date, Hours(), start_usual=False, end_usual=False)

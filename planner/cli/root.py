@@ -13,6 +13,7 @@ import click
 from planner.cli.catalog import catalog
 from planner.cli.events import events
 from planner.cli.kit import kit
+from planner.cli.log import log
 from planner.cli.nights import nights
 from planner.cli.plan import plan
 from planner.cli.scope import scope
@@ -133,5 +134,5 @@ def main(ctx: click.Context) -> None:
     ctx.color = False
 
 
-for command in (tonight, plan, nights, events, target, sheet, scope, kit, catalog):
+for command in (tonight, plan, nights, events, target, sheet, scope, log, kit, catalog):
     main.add_command(command)
