@@ -136,9 +136,7 @@ def add(
     kit = open_kit(kit_path)
     place = kit.site(site_name).site
     at = moment_of_look(clock_time, None if date is None else date.date(), place, now)
-    request = _night_of(
-        kit, at, (kit_path, site_name, telescope_name), asked=clock_time is not None
-    )
+    request = night_of(kit, at, (kit_path, site_name, telescope_name), asked=clock_time is not None)
     called = " ".join(name) or ask_name(library_folder())
     found = _judged(request, called)
     if told.seen is None and at_terminal():
@@ -179,7 +177,7 @@ def _append(kit: Kit, record: Record, called: str, told: LookOptions) -> None:
         raise LogWriteError(str(error), (again,)) from error
 
 
-def _night_of(
+def night_of(
     kit: Kit, at: dt.datetime, names: tuple[str | None, str | None, str | None], *, asked: bool
 ) -> Request:
     """The request for the night of a look.
@@ -266,7 +264,7 @@ def correct(name: tuple[str, ...], kit_path: str | None, **look: Any) -> None:
     telescope = (
         record.telescope if any(record.telescope == t.name for t in kit.telescopes) else None
     )
-    request = _night_of(kit, record.at, (kit_path, site, telescope), asked=True)
+    request = night_of(kit, record.at, (kit_path, site, telescope), asked=True)
     better = replace(
         with_words(record, told, request), id=str(uuid.uuid4()), written=now,
         replaces=record.id, batch=None,

@@ -46,7 +46,7 @@ def _one_of(text: str, words: Sequence[Word], opening: str) -> Word:
     for word in words:
         if str(word) == meant:
             return word
-    raise UsageError(f"{opening} {_listed(words)}; {text.strip()!r} is none or more of them")
+    raise UsageError(f"{opening} {_listed(words)}; {text.strip()!r} says none of them surely")
 
 
 def _listed(words: Iterable[str]) -> str:

@@ -8,7 +8,7 @@ from planner.cli.night_request import library_folder
 from planner.errors import UnknownTargetError
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from planner.targets.names import Match
 
@@ -98,3 +98,12 @@ def _ids_of(matches: list[Match]) -> list[str]:
             "red star, a deep-sky object, the Moon or a planet"
         )
     return found
+
+
+def system_ids(ids: Iterable[str]) -> tuple[str, ...]:
+    """The ids as the lines of a list have them: a pair's is that of its multiple star."""
+    from planner.importers.library import load_all_pairs
+
+    pairs = load_all_pairs(library_folder())
+    systems = dict(zip(pairs.pair_id.tolist(), pairs.system_id.tolist(), strict=True))
+    return tuple(dict.fromkeys(str(systems.get(name, name)) for name in ids))

@@ -100,7 +100,7 @@ def request_for(night: NightOptions, choice: ChoiceOptions, kit: Kit | None = No
         sky_words=place.sky_words if own_sky else "as asked for",
         extinction_mag=extinction_mag,
         air_words=air_words,
-        kinds=_kinds(choice.kinds),
+        kinds=kinds_asked(choice.kinds),
         start=wanted.hours.begin,
         end=wanted.hours.end,
         start_usual=wanted.start_usual,
@@ -221,7 +221,8 @@ def _limit(choice: ChoiceOptions) -> int | None:
     return choice.limit
 
 
-def _kinds(text: str | None) -> frozenset[Kind]:
+def kinds_asked(text: str | None) -> frozenset[Kind]:
+    """The kinds that words between commas name; all for None. Raises UsageError."""
     from planner.targets.kind import Kind, kind_named
     from planner.targets.spelling import most_like
 

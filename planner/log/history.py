@@ -17,12 +17,8 @@ def standing(records: Sequence[Record]) -> tuple[Record, ...]:
     version counts that was not withdrawn. Where the latest was withdrawn, the one before it
     counts again.
     """
-    withdrawn = {record.replaces for record in records if record.withdraws}
     above = {record.id: record.replaces for record in records if not record.withdraws}
-    last: dict[str, Record] = {}
-    for record in records:
-        if not record.withdraws and record.id not in withdrawn:
-            last[_root(record.id, above)] = record
+    last = {_root(record.id, above): record for record in not_withdrawn(records)}
     return tuple(sorted(last.values(), key=lambda record: record.at))
 
 
@@ -35,10 +31,15 @@ def _root(identifier: str, above: dict[str, str | None]) -> str:
     return identifier
 
 
+def not_withdrawn(records: Sequence[Record]) -> tuple[Record, ...]:
+    """All versions of looks that nobody took back, in the order of writing."""
+    withdrawn = {record.replaces for record in records if record.withdraws}
+    return tuple(r for r in records if not r.withdraws and r.id not in withdrawn)
+
+
 def last_act(records: Sequence[Record]) -> tuple[Record, ...]:
     """What was written last and not taken back: one record, or a whole batch; empty for none."""
-    withdrawn = {record.replaces for record in records if record.withdraws}
-    left = [r for r in records if not r.withdraws and r.id not in withdrawn]
+    left = not_withdrawn(records)
     if not left:
         return ()
     last = left[-1]
