@@ -26,7 +26,7 @@ def list_ids(text: str | None) -> tuple[str, ...]:
         return ()
     names = [name.strip() for name in text.split(",") if name.strip()]
     index = load_all_names(library_folder())
-    return tuple(dict.fromkeys(i for name in names for i in _ids_of(find(index, name))))
+    return tuple(dict.fromkeys(i for name in names for i in listed_ids(find(index, name))))
 
 
 def judged_ids(names: Sequence[str]) -> frozenset[str]:
@@ -79,7 +79,8 @@ def _red_star_ids(matches: list[Match]) -> set[str]:
     return found
 
 
-def _ids_of(matches: list[Match]) -> list[str]:
+def listed_ids(matches: list[Match]) -> list[str]:
+    """The ids that the targets of a name have in a night's list. Raises UnknownTargetError."""
     from planner.importers.library import load_all_pairs
     from planner.targets.catalog import load_deepsky
     from planner.targets.names import Domain

@@ -2,15 +2,32 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
 if TYPE_CHECKING:
+    import datetime as dt
     from collections.abc import Sequence
 
     from planner.log.record import Record
 
 
-def standing(records: Sequence[Record]) -> tuple[Record, ...]:
+class Version(Protocol):
+    """One version of a look, or what takes one back."""
+
+    @property
+    def id(self) -> str: ...
+    @property
+    def at(self) -> dt.datetime: ...
+    @property
+    def replaces(self) -> str | None: ...
+    @property
+    def withdraws(self) -> bool: ...
+
+
+V = TypeVar("V", bound=Version)
+
+
+def standing(records: Sequence[V]) -> tuple[V, ...]:
     """The looks that count, by the moment of the look; ``records`` in the order of writing.
 
     Corrections form a family with the look they correct, from whichever machine; its last
@@ -31,7 +48,7 @@ def _root(identifier: str, above: dict[str, str | None]) -> str:
     return identifier
 
 
-def not_withdrawn(records: Sequence[Record]) -> tuple[Record, ...]:
+def not_withdrawn(records: Sequence[V]) -> tuple[V, ...]:
     """All versions of looks that nobody took back, in the order of writing."""
     withdrawn = {record.replaces for record in records if record.withdraws}
     return tuple(r for r in records if not r.withdraws and r.id not in withdrawn)

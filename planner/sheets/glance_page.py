@@ -10,6 +10,7 @@ from planner.sheets.altitude_figure import draw_altitudes
 from planner.sheets.clock_words import clock, span
 from planner.sheets.expectation import broken, expectation, fitted, place_words, power_line
 from planner.sheets.night_words import LEGEND, SPAN_NOTE, TIME_NOTE, night_lines, nothing_words
+from planner.sheets.seen_words import seen_words
 from planner.sheets.sheet_page import CAUTION, MARGIN_PT, NAME_PT, NOTE_PT, READ_PT, Page
 
 if TYPE_CHECKING:
@@ -111,7 +112,8 @@ def _row(canvas: Canvas, call: Call, place: tuple[float, float, float]) -> None:
               READ_PT),
         Words(left + 14.0, second, fitted(f"({usable}) {expectation(target)}", NOTE_X - 18.0,
               NOTE_PT), NOTE_PT),
-        Words(left + NOTE_X, second, "note:", NOTE_PT),
+        Words(left + NOTE_X, second, "; ".join(filter(None, (seen_words(target.seen), "note:"))),
+              NOTE_PT),
     )  # fmt: skip
 
 
