@@ -14,6 +14,7 @@ from planner.cli.file_path import FilePath
 from planner.cli.log_add import add, correct
 from planner.cli.log_import import import_file
 from planner.cli.log_place import open_journal, own_log
+from planner.cli.log_progress import progress
 from planner.cli.options import Count, Moment, kit_option, open_kit
 
 if TYPE_CHECKING:
@@ -127,5 +128,5 @@ def export(output_format: str, output: str | None, kit_path: str | None) -> None
     click.echo(f"wrote {output}: {len(looks)} looks")
 
 
-for command in (add, correct, import_file):
+for command in (add, correct, import_file, progress):
     log.add_command(command)
