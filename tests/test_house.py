@@ -21,7 +21,7 @@ OUTSIDE = {
     "verdict": {"numpy", "filelock"}, "hops": {"numpy"}, "mirror": {"numpy"}, "tube": {"numpy"},
     "log": {"numpy", "pandas", "filelock", "msgspec"}, "limits": {"numpy"},
     "night": {"numpy"}, "kit": set(), "charts": {"matplotlib", "numpy"},
-    "sheets": {"matplotlib", "tabulate", "numpy", "icalendar", "jinja2"},
+    "sheets": {"matplotlib", "tabulate", "numpy", "icalendar", "jinja2", "markupsafe"},
     "cli": {"click", "platformdirs"},
     "errors": set(), "files": set(), "constants": set(), "angles": {"numpy"},
 }  # fmt: skip

@@ -90,6 +90,16 @@ class Kit:
             raise UsageError(f"{self.source}: no [[companion]] block; add one for {name!r}")
         return _pick(self.companions, name, "companion", self.source)
 
+    def finder(self, name: str) -> Finder:
+        """The finder of that name."""
+        if not self.finders:
+            raise UsageError(f"{self.source}: no [[finder]] block; add one for {name!r}")
+        return _pick(self.finders, name, "finder", self.source)
+
+    def view(self, telescope: Telescope, name: str) -> View:
+        """The view of a telescope with that name: an eyepiece's, or with a Barlow."""
+        return _pick(self.views(telescope), name, "eyepiece in that telescope", self.source)
+
     def fitting(self, telescope: Telescope) -> tuple[Eyepiece, ...]:
         """The eyepieces whose barrel goes into the telescope's focuser."""
         return tuple(e for e in self.eyepieces if goes_into(e.barrel_mm, telescope.barrel_mm))
