@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from operator import attrgetter
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
 if TYPE_CHECKING:
@@ -34,9 +35,11 @@ def standing(records: Sequence[V]) -> tuple[V, ...]:
     version counts that was not withdrawn. Where the latest was withdrawn, the one before it
     counts again.
     """
+    if not any(record.replaces for record in records):  # the common case of a long log
+        return tuple(sorted(records, key=attrgetter("at")))
     above = {record.id: record.replaces for record in records if not record.withdraws}
     last = {_root(record.id, above): record for record in not_withdrawn(records)}
-    return tuple(sorted(last.values(), key=lambda record: record.at))
+    return tuple(sorted(last.values(), key=attrgetter("at")))
 
 
 def _root(identifier: str, above: dict[str, str | None]) -> str:

@@ -44,7 +44,7 @@ def read_journal(folder: Path) -> Journal:
     """
     found: dict[str, Record] = {}
     damaged: list[Damage] = []
-    with _many_new_objects():
+    with many_new_objects():
         for path in sorted(folder.glob(FILES)) if folder.is_dir() else ():
             _read_file(path, found, damaged)
     records = sorted(found.values(), key=attrgetter("written"))
@@ -59,7 +59,7 @@ def lines_of(folder: Path) -> Iterator[bytes]:
 
 
 @contextmanager
-def _many_new_objects() -> Iterator[None]:
+def many_new_objects() -> Iterator[None]:
     """Keep Python from looking for garbage: among new records there is none, and it takes half."""
     busy = gc.isenabled()
     gc.disable()

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
+from operator import attrgetter
 from typing import TYPE_CHECKING
 
 import msgspec
 
 from planner.log.history import standing
 from planner.log.outcome import FAILURES, Outcome
-from planner.log.reading import lines_of
+from planner.log.reading import lines_of, many_new_objects
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -57,19 +58,25 @@ _GLANCE = msgspec.json.Decoder(Glance)
 
 def read_seen(folder: Path) -> Mapping[str, Seen]:
     """By target's id what the log in a folder has; damaged lines are left out in silence."""
+    with many_new_objects():
+        by_target: dict[str, list[Glance]] = {}
+        for look in standing(_glances(folder)):
+            by_target.setdefault(look.target, []).append(look)
+        return {target: _seen(looks) for target, looks in by_target.items()}
+
+
+def _glances(folder: Path) -> list[Glance]:
+    """The glances of every whole line, in the order of writing, each id once."""
     found: dict[str, Glance] = {}
+    decode = _GLANCE.decode
     for line in lines_of(folder):
         try:
-            glance = _GLANCE.decode(line)
+            glance = decode(line)
         except (ValueError, RecursionError):
             continue
         if glance.at.tzinfo is not None and glance.written.tzinfo is not None:
             found.setdefault(glance.id, glance)
-    ordered = sorted(found.values(), key=lambda glance: glance.written)
-    by_target: dict[str, list[Glance]] = {}
-    for look in standing(ordered):
-        by_target.setdefault(look.target, []).append(look)
-    return {target: _seen(looks) for target, looks in by_target.items()}
+    return sorted(found.values(), key=attrgetter("written"))
 
 
 def _seen(looks: list[Glance]) -> Seen:
