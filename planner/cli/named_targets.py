@@ -8,7 +8,7 @@ from planner.cli.night_request import library_folder
 from planner.errors import UnknownTargetError
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from planner.targets.names import Match
 
@@ -26,7 +26,7 @@ def list_ids(text: str | None) -> tuple[str, ...]:
         return ()
     names = [name.strip() for name in text.split(",") if name.strip()]
     index = load_all_names(library_folder())
-    return tuple(dict.fromkeys(i for name in names for i in _ids_of(find(index, name))))
+    return tuple(dict.fromkeys(i for name in names for i in listed_ids(find(index, name))))
 
 
 def judged_ids(names: Sequence[str]) -> frozenset[str]:
@@ -79,7 +79,8 @@ def _red_star_ids(matches: list[Match]) -> set[str]:
     return found
 
 
-def _ids_of(matches: list[Match]) -> list[str]:
+def listed_ids(matches: list[Match]) -> list[str]:
+    """The ids that the targets of a name have in a night's list. Raises UnknownTargetError."""
     from planner.importers.library import load_all_pairs
     from planner.targets.catalog import load_deepsky
     from planner.targets.names import Domain
@@ -98,3 +99,12 @@ def _ids_of(matches: list[Match]) -> list[str]:
             "red star, a deep-sky object, the Moon or a planet"
         )
     return found
+
+
+def system_ids(ids: Iterable[str]) -> tuple[str, ...]:
+    """The ids as the lines of a list have them: a pair's is that of its multiple star."""
+    from planner.importers.library import load_all_pairs
+
+    pairs = load_all_pairs(library_folder())
+    systems = dict(zip(pairs.pair_id.tolist(), pairs.system_id.tolist(), strict=True))
+    return tuple(dict.fromkeys(str(systems.get(name, name)) for name in ids))

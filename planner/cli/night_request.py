@@ -12,12 +12,14 @@ from planner.cli.options import NOW, chosen_site, extinction, open_kit
 from planner.errors import UsageError
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
     from pathlib import Path
 
     from planner.ephemeris.civil_night import CivilNight
     from planner.ephemeris.site import Site
     from planner.kit.hours import Hours
     from planner.kit.kit import Kit
+    from planner.log.seen import Seen
     from planner.night.request import Request
     from planner.targets.kind import Kind
 
@@ -27,7 +29,7 @@ USUAL_LIMIT = 25  # about a screenful, and more than a night's work
 
 @dataclass(frozen=True, slots=True)
 class NightOptions:
-    """The night options as click delivers them."""
+    """The night options as click delivers them; ``remark``: say that the night is on already."""
 
     kit_path: str | None
     site_name: str | None
@@ -40,6 +42,7 @@ class NightOptions:
     end: dt.datetime | None
     whole_night: bool
     least_altitude_deg: float
+    remark: bool = True
 
     def usually_on(self, date: dt.date) -> NightOptions:
         """The same on a date, unless another is asked for."""
@@ -58,6 +61,9 @@ class ChoiceOptions:
     limit: int | None = None
     include_all: bool = False
     for_reading: bool = True
+    wanted_list: str | None = None
+    only_new: bool = False
+    only_again: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +89,10 @@ def request_for(night: NightOptions, choice: ChoiceOptions, kit: Kit | None = No
     wanted = _night(night, place.site, kit.hours)
     telescope = kit.telescope(night.telescope_name)
     extinction_mag, air_words = extinction(night.air, place)
+    seen = seen_before(kit)
+    only, without = _by_log_and_list(choice, seen)
+    if night.start == NOW:
+        without |= done_on(wanted.date, seen)
     own_sky = night.zenith_sky_mag is None
     return Request(
         site=place.site,
@@ -99,7 +109,7 @@ def request_for(night: NightOptions, choice: ChoiceOptions, kit: Kit | None = No
         sky_words=place.sky_words if own_sky else "as asked for",
         extinction_mag=extinction_mag,
         air_words=air_words,
-        kinds=_kinds(choice.kinds),
+        kinds=kinds_asked(choice.kinds),
         start=wanted.hours.begin,
         end=wanted.hours.end,
         start_usual=wanted.start_usual,
@@ -111,6 +121,9 @@ def request_for(night: NightOptions, choice: ChoiceOptions, kit: Kit | None = No
         ),
         faintest=choice.faintest,
         least_altitude_deg=night.least_altitude_deg,
+        only=only,
+        without=without,
+        seen=seen,
         limit=_limit(choice),
         include_all=choice.include_all,
         red_spot=kit.red_spot,
@@ -139,7 +152,7 @@ def _night(options: NightOptions, site: Site, usual: Hours) -> _Night:
         start = options.start.time()
     else:
         note = running_note(civil_night(site, date), now)
-    if note:
+    if note and options.remark:
         click.echo(note, err=True)
     if options.whole_night:
         return _Night(date, Hours(), start_usual=False, end_usual=False)
@@ -149,6 +162,39 @@ def _night(options: NightOptions, site: Site, usual: Hours) -> _Night:
         date, hours, start is None and hours.begin == usual.begin,
         end is None and hours.end == usual.end,
     )  # fmt: skip
+
+
+def seen_before(kit: Kit) -> Mapping[str, Seen]:
+    """What the observer's log has, by target."""
+    from planner.log.seen import read_seen
+
+    return read_seen(kit.log_folder or data_folder() / "log")
+
+
+def done_on(date: dt.date, seen: Mapping[str, Seen]) -> frozenset[str]:
+    """The targets looked at in the night of a date."""
+    return frozenset(name for name, found in seen.items() if found.last_night == date)
+
+
+def _by_log_and_list(
+    choice: ChoiceOptions, seen: Mapping[str, Seen]
+) -> tuple[frozenset[str] | None, frozenset[str]]:
+    """The only targets wanted (None for all), and those to leave out.
+
+    Raises:
+        UsageError: new and seen ones at once, or a list that cannot be read.
+    """
+    if choice.only_new and choice.only_again:
+        raise UsageError("--new and --again leave nothing together; give one or the other")
+    only = None
+    if choice.wanted_list is not None:
+        from planner.cli.lists import list_members
+
+        only = frozenset(list_members(choice.wanted_list))
+    showed = frozenset(name for name, found in seen.items() if found.showed)
+    if choice.only_again:
+        only = showed if only is None else only & showed
+    return only, showed if choice.only_new else frozenset()
 
 
 def start_from_now(night: CivilNight, now: dt.datetime) -> tuple[dt.time | None, str]:
@@ -220,7 +266,8 @@ def _limit(choice: ChoiceOptions) -> int | None:
     return choice.limit
 
 
-def _kinds(text: str | None) -> frozenset[Kind]:
+def kinds_asked(text: str | None) -> frozenset[Kind]:
+    """The kinds that words between commas name; all for None. Raises UsageError."""
     from planner.targets.kind import Kind, kind_named
     from planner.targets.spelling import most_like
 

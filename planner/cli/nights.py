@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from planner.cli.lists import list_option
 from planner.cli.night_request import ChoiceOptions, NightOptions, request_for
 from planner.cli.options import night_options
 
@@ -24,22 +25,30 @@ MONTH_NIGHTS, YEAR_NIGHTS, MOST_NIGHTS = 30, 365, 1100
     "--nights", "count", type=click.IntRange(1, MOST_NIGHTS), default=None,
     help=f"How many nights from the date on.  [default: {MONTH_NIGHTS}]",
 )  # fmt: skip
+@list_option
 @click.option("--year", is_flag=True, help="A whole year, with the best of each month.")
 @click.option(
     "--format", "output_format", type=click.Choice(["text", "json", "ics"]), default="text",
     show_default=True, help="How to print the nights.",
 )  # fmt: skip
 def nights(
-    names: tuple[str, ...], count: int | None, year: bool, output_format: str, **night: Any
+    names: tuple[str, ...],
+    count: int | None,
+    wanted_list: str | None,
+    year: bool,
+    output_format: str,
+    **night: Any,
 ) -> None:
     """Rank the coming nights by what each would show, within your usual hours.
 
-    For the targets named (a name of several words in quotes), else for the showpieces. With
-    --year also when in the year each target stands best.
+    For the targets named (a name of several words in quotes) or a list, else for the showpieces.
+    With --year also when in the year each target stands best.
     """
     if year and count is not None:
         raise click.UsageError("give either --nights or --year, not both")
-    request = request_for(NightOptions(**night), ChoiceOptions())
+    if names and wanted_list is not None:
+        raise click.UsageError("give either names or --list, not both")
+    request = request_for(NightOptions(**night), ChoiceOptions(wanted_list=wanted_list))
     if names:
         from planner.cli.named_targets import judged_ids
 

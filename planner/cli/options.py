@@ -251,8 +251,13 @@ def night_options(command: F) -> F:
 
 def choice_options(command: F) -> F:
     """The options that narrow the list of targets."""
+    from planner.cli.lists import list_option
+
     for option in reversed(
         (
+            list_option,
+            click.option("--new", "only_new", is_flag=True, help="Only what your log never shows."),
+            click.option("--again", "only_again", is_flag=True, help="Only what you have seen."),
             click.option(
                 "--kinds",
                 metavar="A,B",

@@ -11,13 +11,14 @@ import click
 
 from planner.cli.file_path import FilePath
 from planner.cli.named_targets import list_ids
-from planner.cli.night_request import ChoiceOptions, NightOptions, request_for
-from planner.cli.options import TimeSpan, choice_options, night_options, open_kit
+from planner.cli.night_request import ChoiceOptions, NightOptions, done_on, request_for
+from planner.cli.options import NOW, TimeSpan, choice_options, night_options, open_kit
 
 if TYPE_CHECKING:
     from planner.night.evening.evening import Evening
     from planner.night.evening.order_file import FiledLook
     from planner.night.evening.request import EveningRequest
+    from planner.night.request import Request
 
     Span = tuple[dt.time, dt.time]
 
@@ -59,6 +60,9 @@ def plan(
     constellation: str | None,
     faintest: float | None,
     limit: int | None,
+    wanted_list: str | None,
+    only_new: bool,
+    only_again: bool,
     must: str | None,
     done: str | None,
     skip: str | None,
@@ -82,7 +86,13 @@ def plan(
     if filed is not None:
         options = options.usually_on(filed.date)
     kit = open_kit(options.kit_path)
-    request = request_for(options, ChoiceOptions(kinds, constellation, faintest, limit), kit)
+    choice = ChoiceOptions(
+        kinds, constellation, faintest, limit,
+        wanted_list=wanted_list, only_new=only_new, only_again=only_again,
+    )  # fmt: skip
+    request = request_for(options, choice, kit)
+    looked_at = looked_at_tonight(request) if options.start == NOW else ()
+    request = replace(request, without=request.without - set(looked_at))
     from planner.night.evening.request import EveningRequest
     from planner.night.evening.session import Gap
 
@@ -91,11 +101,12 @@ def plan(
         most=limit,
         companions=tuple(kit.companion(name) for name in companions),
         must=list_ids(must),
-        done=list_ids(done),
+        done=(*list_ids(done), *looked_at),
         skip=list_ids(skip),
         clouds=tuple(Gap(*span) for span in clouds),
         breaks=tuple(Gap(*span) for span in breaks),
         before=None if check else filed,
+        here=looked_at[-1] if looked_at else "",
     )
     if check and filed is not None:
         _check(asked, check, filed.looks)
@@ -103,6 +114,12 @@ def plan(
     from planner.night.evening.evening import order_evening
 
     click.echo(_rendered(order_evening(asked), output_format), nl=output_format != "ics")
+
+
+def looked_at_tonight(request: Request) -> tuple[str, ...]:
+    """What the log has of this very night, the last look last: done, and the last in the view."""
+    done = done_on(request.date, request.seen)
+    return tuple(sorted(done, key=lambda name: request.seen[name].last_at))
 
 
 def _check(asked: EveningRequest, path: str, looks: tuple[FiledLook, ...]) -> None:

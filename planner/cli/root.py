@@ -14,6 +14,7 @@ from planner.cli.catalog import catalog
 from planner.cli.chart import chart
 from planner.cli.events import events
 from planner.cli.kit import kit
+from planner.cli.log import log
 from planner.cli.moon import moon
 from planner.cli.nights import nights
 from planner.cli.plan import plan
@@ -136,6 +137,6 @@ def main(ctx: click.Context) -> None:
 
 
 for command in (
-    tonight, plan, nights, events, moon, target, chart, sheet, scope, kit, catalog,
+    tonight, plan, nights, events, moon, target, chart, sheet, log, scope, kit, catalog,
 ):  # fmt: skip
     main.add_command(command)

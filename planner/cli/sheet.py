@@ -50,6 +50,9 @@ def sheet(
     constellation: str | None,
     faintest: float | None,
     limit: int | None,
+    wanted_list: str | None,
+    only_new: bool,
+    only_again: bool,
     order: str,
     output: str,
     paper: str,
@@ -86,7 +89,11 @@ def sheet(
     if filed is not None:
         options = options.usually_on(filed.date)
     kit = open_kit(options.kit_path)
-    request = request_for(options, ChoiceOptions(kinds, constellation, faintest, limit), kit)
+    choice = ChoiceOptions(
+        kinds, constellation, faintest, limit,
+        wanted_list=wanted_list, only_new=only_new, only_again=only_again,
+    )  # fmt: skip
+    request = request_for(options, choice, kit)
     from planner.night.evening.outing import listed_outing, ordered_outing
     from planner.sheets.listing import Order
     from planner.sheets.paper import Part, listed_in, write_paper

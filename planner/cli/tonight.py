@@ -8,9 +8,12 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from planner.cli.night_request import ChoiceOptions, NightOptions, request_for
-from planner.cli.options import choice_options, format_option, night_options, order_option
+from planner.cli.options import NOW, choice_options, format_option, night_options, order_option
+from planner.errors import UsageError
 
 if TYPE_CHECKING:
+    import datetime as dt
+
     from planner.night.plan import Plan
     from planner.sheets.listing import Order
 
@@ -19,6 +22,9 @@ if TYPE_CHECKING:
 @night_options
 @choice_options
 @click.option("--all", "include_all", is_flag=True, help="Also what is not shown, and why.")
+@click.option(
+    "--now", is_flag=True, help="Only what is still to come: neither done tonight nor past."
+)
 @order_option("worth")
 @format_option
 def tonight(
@@ -26,7 +32,11 @@ def tonight(
     constellation: str | None,
     faintest: float | None,
     limit: int | None,
+    wanted_list: str | None,
+    only_new: bool,
+    only_again: bool,
     include_all: bool,
+    now: bool,
     order: str,
     output_format: str,
     **night: Any,
@@ -37,17 +47,27 @@ def tonight(
     as told; for everything else it is magnitudes in hand. The numbers are ranks by worth, in either
     order.
     """
+    if now:
+        night["start"] = _from_now(night["start"])
     request = request_for(
         NightOptions(**night),
         ChoiceOptions(
-            kinds, constellation, faintest, limit, include_all, for_reading=output_format == "text"
+            kinds, constellation, faintest, limit, include_all, output_format == "text",
+            wanted_list, only_new, only_again,
         ),
-    )
+    )  # fmt: skip
     from planner.night.planning import make_plan
     from planner.sheets.listing import Order
 
     plan = make_plan(request)
     click.echo(_rendered(plan, Order(order), output_format), nl=output_format != "csv")
+
+
+def _from_now(start: dt.datetime | str | None) -> str:
+    """The word for now. Raises UsageError where another time is asked for too."""
+    if start not in (None, NOW):
+        raise UsageError("--now leaves no room for another --from; give one or the other")
+    return NOW
 
 
 def _rendered(plan: Plan, order: Order, output_format: str) -> str:

@@ -2,28 +2,44 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from operator import attrgetter
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
 if TYPE_CHECKING:
+    import datetime as dt
     from collections.abc import Sequence
 
     from planner.log.record import Record
 
 
-def standing(records: Sequence[Record]) -> tuple[Record, ...]:
+class Version(Protocol):
+    """One version of a look, or what takes one back."""
+
+    @property
+    def id(self) -> str: ...
+    @property
+    def at(self) -> dt.datetime: ...
+    @property
+    def replaces(self) -> str | None: ...
+    @property
+    def withdraws(self) -> bool: ...
+
+
+V = TypeVar("V", bound=Version)
+
+
+def standing(records: Sequence[V]) -> tuple[V, ...]:
     """The looks that count, by the moment of the look; ``records`` in the order of writing.
 
     Corrections form a family with the look they correct, from whichever machine; its last
     version counts that was not withdrawn. Where the latest was withdrawn, the one before it
     counts again.
     """
-    withdrawn = {record.replaces for record in records if record.withdraws}
+    if not any(record.replaces for record in records):  # the common case of a long log
+        return tuple(sorted(records, key=attrgetter("at")))
     above = {record.id: record.replaces for record in records if not record.withdraws}
-    last: dict[str, Record] = {}
-    for record in records:
-        if not record.withdraws and record.id not in withdrawn:
-            last[_root(record.id, above)] = record
-    return tuple(sorted(last.values(), key=lambda record: record.at))
+    last = {_root(record.id, above): record for record in not_withdrawn(records)}
+    return tuple(sorted(last.values(), key=attrgetter("at")))
 
 
 def _root(identifier: str, above: dict[str, str | None]) -> str:
@@ -35,10 +51,15 @@ def _root(identifier: str, above: dict[str, str | None]) -> str:
     return identifier
 
 
+def not_withdrawn(records: Sequence[V]) -> tuple[V, ...]:
+    """All versions of looks that nobody took back, in the order of writing."""
+    withdrawn = {record.replaces for record in records if record.withdraws}
+    return tuple(r for r in records if not r.withdraws and r.id not in withdrawn)
+
+
 def last_act(records: Sequence[Record]) -> tuple[Record, ...]:
     """What was written last and not taken back: one record, or a whole batch; empty for none."""
-    withdrawn = {record.replaces for record in records if record.withdraws}
-    left = [r for r in records if not r.withdraws and r.id not in withdrawn]
+    left = not_withdrawn(records)
     if not left:
         return ()
     last = left[-1]

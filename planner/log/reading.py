@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import gc
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from operator import attrgetter
 from typing import TYPE_CHECKING
@@ -44,15 +44,22 @@ def read_journal(folder: Path) -> Journal:
     """
     found: dict[str, Record] = {}
     damaged: list[Damage] = []
-    with _many_new_objects():
+    with many_new_objects():
         for path in sorted(folder.glob(FILES)) if folder.is_dir() else ():
             _read_file(path, found, damaged)
     records = sorted(found.values(), key=attrgetter("written"))
     return Journal(tuple(records), tuple(damaged))
 
 
+def lines_of(folder: Path) -> Iterator[bytes]:
+    """Every line of a log, file by file; a file that cannot be read has none."""
+    for path in sorted(folder.glob(FILES)) if folder.is_dir() else ():
+        with suppress(OSError):
+            yield from filter(None, path.read_bytes().split(b"\n"))
+
+
 @contextmanager
-def _many_new_objects() -> Iterator[None]:
+def many_new_objects() -> Iterator[None]:
     """Keep Python from looking for garbage: among new records there is none, and it takes half."""
     busy = gc.isenabled()
     gc.disable()

@@ -56,7 +56,8 @@ class Record:
     ``target`` is the catalog's id, ``name`` the title as shown. ``outcome`` None is a look
     without a word on how it looked. ``companion_clock`` is where in the eyepiece the companion
     was drawn, in hours of a clock face over 0 to 12. ``seeing_arcsec`` (zenith, full width at
-    half maximum), ``transparency`` and ``sky_mag`` are judged by the observer, else None.
+    half maximum), ``transparency`` and ``sky_mag`` are judged by the observer, else None;
+    ``seeing_word`` is the word that the seconds stand for, where one was given.
     ``replaces`` names the record that this one corrects; with ``withdraws`` it takes that
     back and says nothing of its own. Records of one ``batch`` came together, ``origin`` is the
     line of a sheet or file that a record stands for.
@@ -80,6 +81,7 @@ class Record:
     companion: Companion | None = None
     companion_clock: float | None = None
     seeing_arcsec: float | None = None
+    seeing_word: str | None = None
     transparency: str | None = None
     sky_mag: float | None = None
     pair: LoggedPair | None = None

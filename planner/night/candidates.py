@@ -43,6 +43,8 @@ def pair_candidates(conditions: Conditions) -> tuple[Pairs, int]:
     if request.only is not None:
         only = list(request.only)
         keep &= np.isin(everything.pair_id, only) | np.isin(everything.system_id, only)
+    if request.without:
+        keep &= ~np.isin(everything.system_id, list(request.without))
     considered = int(keep.sum())
     if not request.include_all:
         keep &= _rises(conditions, everything.dec_deg)
@@ -61,6 +63,8 @@ def deepsky_candidates(conditions: Conditions) -> DeepSky:
         keep &= objects.v_mag <= request.faintest
     if request.only is not None:
         keep &= np.isin(objects.id, list(request.only))
+    if request.without:
+        keep &= ~np.isin(objects.id, list(request.without))
     return rows_of(objects, keep)
 
 
@@ -81,6 +85,8 @@ def red_star_candidates(conditions: Conditions) -> tuple[RedStars, int]:
         keep &= stars.middle_mag <= request.faintest
     if request.only is not None:
         keep &= np.isin(stars.name, list(request.only))
+    if request.without:
+        keep &= ~np.isin(stars.name, list(request.without))
     considered = int(keep.sum())
     if not request.include_all:
         keep &= _rises(conditions, stars.dec_deg)
@@ -99,6 +105,8 @@ def body_candidates(conditions: Conditions) -> Bodies:
 
 def _is_wanted(conditions: Conditions, track: BodyTrack, middle: int) -> bool:
     request = conditions.request
+    if track.name in request.without:
+        return False
     if request.only is not None and track.name not in request.only:
         return False
     if request.faintest is not None and not track.magnitude[middle] <= request.faintest:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -21,6 +21,7 @@ from planner.night.candidates import (
     possible_objects,
     red_star_candidates,
 )
+from planner.night.log_worth import log_points
 from planner.night.pair_times import judged_at_best
 from planner.night.systems import Systems, by_system, single_systems
 from planner.night.worth import (
@@ -91,7 +92,14 @@ def judged_groups(conditions: Conditions) -> list[Judged]:
         groups.append(_deepsky(conditions))
     if Kind.RED_STAR in kinds:
         groups.append(_red_stars(conditions))
-    return groups
+    return [_with_log(conditions, group) for group in groups]
+
+
+def _with_log(conditions: Conditions, group: Judged) -> Judged:
+    """The group with what earlier looks do to the worth of its targets."""
+    request = conditions.request
+    points = log_points(group.ids.tolist(), request.seen, request.date)
+    return replace(group, worth=replace(group.worth, log=points))
 
 
 def _pairs(conditions: Conditions) -> Judged:

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from planner.ephemeris.civil_night import CivilNight
     from planner.ephemeris.site import Site
     from planner.hops.hop import Hop
+    from planner.log.seen import Seen
     from planner.night.events.event import Event
     from planner.night.moon_tonight import MoonTonight
     from planner.night.satellites import Satellites
@@ -78,18 +79,19 @@ class WorthTerms:
 
     ``view`` is how good it looks tonight in this telescope, ``standing`` how many best-of lists
     have it, ``rarity`` that it is seldom so well placed; ``variety`` (0 or less) what the targets
-    of its sort before it take away.
+    of its sort before it take away; ``log`` what earlier looks take or give.
     """
 
     view: float
     standing: float
     rarity: float
     variety: float
+    log: float = 0.0
 
     @property
     def total(self) -> float:
         """The sum."""
-        return self.view + self.standing + self.rarity + self.variety
+        return self.view + self.standing + self.rarity + self.variety + self.log
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,7 +194,7 @@ class PlannedTarget(Identity):
     the stretch around the best time in which it stands as well, for hours; None where that is
     short. ``margin`` is positive when the target is shown; ``uncertainty`` has the same unit and
     is about one standard error of the models. ``hop`` is the way to it at the best time, where that
-    was asked for.
+    was asked for. ``seen`` is what the log has of it, None for nothing.
     """
 
     window_start: datetime | None
@@ -216,6 +218,7 @@ class PlannedTarget(Identity):
     worth: WorthTerms
     detail: DoubleDetail | ObjectDetail | BodyDetail | RedStarDetail
     hop: Hop | None = None
+    seen: Seen | None = None
 
     @property
     def double(self) -> DoubleDetail | None:

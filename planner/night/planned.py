@@ -113,8 +113,10 @@ def _planned(
             standing=float(judged.worth.standing[number]),
             rarity=float(judged.worth.rarity[number]),
             variety=-entry.variety,
+            log=0.0 if judged.worth.log is None else float(judged.worth.log[number]),
         ),
         detail=_detail(conditions, judged, row, others, facts),
+        seen=conditions.request.seen.get(what.id),
     )
 
 

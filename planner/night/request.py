@@ -10,11 +10,13 @@ from planner.verdict.setup import Setup
 
 if TYPE_CHECKING:
     import datetime as dt
+    from collections.abc import Mapping
     from pathlib import Path
 
     from planner.ephemeris.red_spot import RedSpot
     from planner.ephemeris.site import Site
     from planner.eye.observer import Observer
+    from planner.log.seen import Seen
     from planner.optics.eyepiece import Filter, Finder
     from planner.optics.telescope import Telescope
     from planner.optics.view import View
@@ -34,7 +36,8 @@ class Request:
     usual hours rather than tonight's wish; ``faintest`` refers to a target's total magnitude;
     ``limit`` is the greatest number of targets (None for all), and with ``include_all`` that of
     those not shown beside them. ``only`` names the ids of the only targets wanted, of pairs or of
-    whole multiple stars.
+    whole multiple stars; ``without`` names those of the list's targets to leave out. ``seen`` is
+    what the log has, by the id of a list's target.
     ``red_spot`` is what the observer knows of Jupiter's Red Spot.
     ``cache_folder`` keeps tables between runs; None works them out anew.
     ``library_folder`` holds the observer's own catalogs.
@@ -60,6 +63,8 @@ class Request:
     faintest: float | None = None
     least_altitude_deg: float = LEAST_ALTITUDE_DEG
     only: frozenset[str] | None = None
+    without: frozenset[str] = frozenset()
+    seen: Mapping[str, Seen] = field(default_factory=dict)
     limit: int | None = 25
     cache_folder: Path | None = None
     library_folder: Path | None = None

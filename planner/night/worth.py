@@ -5,7 +5,7 @@ Every number here is our own judgement, not a measurement; it decides only the o
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -68,21 +68,27 @@ BODY_STANDING = {
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Worth:
-    """The terms of N targets, (N,): points for the view tonight, for standing and for rarity."""
+    """The terms of N targets, (N,): points for the view tonight, for standing and for rarity.
+
+    ``log`` is what earlier looks take or give, None before the log is asked.
+    """
 
     view: Floats
     standing: Floats
     rarity: Floats
+    log: Floats | None = None
 
     @property
     def total(self) -> Floats:
         """The sum."""
-        return np.asarray(self.view + self.standing + self.rarity)
+        known = self.view + self.standing + self.rarity
+        return np.asarray(known if self.log is None else known + self.log)
 
     def rows(self, rows: ArrayLike) -> Worth:
         """Some of the targets."""
         chosen = np.asarray(rows)
-        return Worth(*(getattr(self, field.name)[chosen] for field in fields(self)))
+        log = None if self.log is None else self.log[chosen]
+        return Worth(self.view[chosen], self.standing[chosen], self.rarity[chosen], log)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

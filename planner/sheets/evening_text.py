@@ -19,6 +19,7 @@ from planner.sheets.night_words import (
 )
 from planner.sheets.page_text import wrapped
 from planner.sheets.reason_words import LEFT_OUT_WORDS, why_words
+from planner.sheets.seen_words import seen_words
 from planner.sheets.verdict_words import verdict_words
 
 if TYPE_CHECKING:
@@ -83,6 +84,8 @@ def below(look: Look) -> list[str]:
     words = [why_words(look.why)]
     if look.eyepiece_height_m is not None:
         words.append(f"eyepiece at {look.eyepiece_height_m:.2f} m")
+    if look.target is not None and look.target.seen is not None:
+        words.append(seen_words(look.target.seen))
     parts = ["; ".join(words)]
     if look.hop is not None:
         parts += hop_words(look.hop)

@@ -18,6 +18,7 @@ from planner.sheets.expectation import (
     short_place,
 )
 from planner.sheets.night_words import LEGEND, SPAN_NOTE, TIME_NOTE, night_lines, nothing_words
+from planner.sheets.seen_words import seen_words
 from planner.sheets.sheet_page import CAUTION, MARGIN_PT, NAME_PT, NOTE_PT, READ_PT, Page
 
 if TYPE_CHECKING:
@@ -108,7 +109,8 @@ def _row(canvas: Canvas, call: Call, place: tuple[float, float, float]) -> None:
     canvas.line(box, Pen.TICK)
     usable = span(target.window_start, target.window_end)
     number = f"{call.number}. {print_name(target)}"
-    told = fitted(f"({usable}) {expectation(target)}", right - left - NOTE_ROOM_PT - 14.0, NOTE_PT)
+    words = "; ".join(filter(None, (seen_words(target.seen), expectation(target))))
+    told = fitted(f"({usable}) {words}", right - left - NOTE_ROOM_PT - 14.0, NOTE_PT)
     note_x = max(NOTE_X, 14.0 + width_pt(told, NOTE_PT) + 8.0)
     canvas.words(
         Words(left + 14.0, first, clock(call.start), READ_PT, face=Face.BOLD),

@@ -19,6 +19,7 @@ from planner.sheets.feature_words import feature_rows
 from planner.sheets.hop_document import hop_document
 from planner.sheets.json_text import iso_time, rounded
 from planner.sheets.night_notes import night_notes
+from planner.sheets.seen_words import seen_row
 from planner.sheets.verdict_words import limit_words, reason_words, verdict_words
 from planner.verdict.pairs.criteria import SplitClass
 
@@ -38,8 +39,8 @@ COLUMNS = (
     "magnitude_range", "size_arcmin", "window_start", "window_end", "best_time", "as_good_from",
     "as_good_until", "altitude_deg", "azimuth_deg", "airmass", "shown", "verdict", "margin",
     "margin_unit", "uncertainty", "limited_by", "reason", "view", "eyepiece", "magnification",
-    "exit_pupil_mm", "true_field_deg", "filter", "drift_s", "worth", "features", "satellites",
-    "hop", "components",
+    "exit_pupil_mm", "true_field_deg", "filter", "drift_s", "worth", "last_look", "features",
+    "satellites", "hop", "components",
     "separation_arcsec", "position_angle_deg", "magnitudes", "measure_epoch", "measure_source",
     "colours", "class", "worst_seeing_arcsec", "worst_seeing_by_class", "chance_alignment",
     "outlook", "other_pairs",
@@ -120,6 +121,7 @@ def target_row(target: PlannedTarget) -> dict[str, Any]:
         "filter": target.filter_name,
         "drift_s": rounded(target.drift_s, 1),
         "worth": round(target.worth.total, 1),
+        "last_look": seen_row(target.seen),
         "features": (
             feature_rows(target.detail.features) if isinstance(target.detail, BodyDetail) else None
         ),

@@ -26,6 +26,7 @@ from planner.sheets.night_words import (
     when_words,
 )
 from planner.sheets.page_text import PAGE_COLUMNS, wrapped
+from planner.sheets.seen_words import MARK, seen_how_words
 from planner.sheets.verdict_words import reason_words, verdict_words
 
 if TYPE_CHECKING:
@@ -54,7 +55,12 @@ def night_text(plan: Plan, order: Order = Order.WORTH) -> str:
         notes += [EVEN_NOTE] if any(target.even_start for _, target in shown) else []
         notes += [TIME_NOTE] if order is Order.TIME else []
         features = _feature_lines([target for _, target in shown])
-        parts += [_table(shown), *features, "\n".join(map(wrapped, notes)).replace(HARD_SPACE, " ")]
+        parts += [
+            _table(shown),
+            *_seen_block(shown),
+            *features,
+            "\n".join(map(wrapped, notes)).replace(HARD_SPACE, " "),
+        ]
     else:
         parts.append(nothing_words(plan))
     if hidden:
@@ -74,6 +80,22 @@ def _feature_lines(targets: list[PlannedTarget]) -> list[str]:
     return ["\n".join(lines)] if lines else []
 
 
+def _no_mark(entries: list[tuple[int, PlannedTarget]]) -> str:
+    """What stands for the mark beside unmarked ranks, so that the numbers stay in line."""
+    return " " * len(MARK) if any(target.seen for _, target in entries) else ""
+
+
+def _seen_block(entries: list[tuple[int, PlannedTarget]]) -> list[str]:
+    """What of the list the log has already and how it looked, in one block; none for nothing."""
+    marks = [
+        f"{rank} {seen_how_words(target.seen)}".replace(" ", HARD_SPACE)
+        for rank, target in entries
+        if target.seen is not None
+    ]
+    line = f"{MARK} by your log: {', '.join(marks)}"
+    return [wrapped(line).replace(HARD_SPACE, " ")] if marks else []
+
+
 def _count_words(plan: Plan, shown: int, hidden: int) -> str:
     """How much of what there is stands in the list, and how to get the rest."""
     words = f"{shown} listed of {plan.shown_count} shown"
@@ -88,7 +110,7 @@ def _count_words(plan: Plan, shown: int, hidden: int) -> str:
 def _table(entries: list[tuple[int, PlannedTarget]]) -> str:
     rows = [
         [
-            f"{rank}",
+            f"{rank}{MARK if target.seen else _no_mark(entries)}",
             target.name,
             target.constellation,
             what_it_is(target),

@@ -35,6 +35,7 @@ from planner.sheets.expectation import (
     power_line,
     print_name,
 )
+from planner.sheets.seen_words import seen_line
 from planner.sheets.sheet_page import CAUTION, MARGIN_PT, NOTE_PT, READ_PT, Page
 from planner.sheets.way_words import way_sentences
 from planner.targets.kind import Kind
@@ -162,7 +163,8 @@ def _strip(canvas: Canvas, outing: Outing, what: tuple[Call, Subject, Sky], bloc
         x -= 2.0 * radius + 34.0
     room = x + radius + 6.0 - MARGIN_PT
     line_y = block.top - HEAD_PT - 2.0 * block.panel - CAPTION_PT - 8.0
-    for text in (*way_sentences(call.hop), *moon_lines(call)):
+    log = [f"B{seen_line(call.target.seen)[1:]}."] if call.target.seen else []
+    for text in (*way_sentences(call.hop), *moon_lines(call), *log):
         for line in broken(text, room, READ_PT):
             canvas.words(Words(MARGIN_PT, line_y, line, READ_PT))
             line_y -= 11.5

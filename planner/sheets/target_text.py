@@ -26,13 +26,14 @@ from planner.sheets.night_words import (
     position,
 )
 from planner.sheets.page_text import wrapped
+from planner.sheets.seen_words import seen_line
 from planner.sheets.target_verdict import verdict_lines
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from planner.night.margin_curve import MarginCurve
-    from planner.night.plan import DoubleDetail, Plan, PlannedTarget
+    from planner.night.plan import DoubleDetail, Plan, PlannedTarget, WorthTerms
     from planner.night.single_target import ListPlace
 
 EVERY_MIN = 30
@@ -92,13 +93,22 @@ def _fact_lines(target: PlannedTarget) -> list[str]:
             from planner.sheets.satellite_words import satellite_lines  # few ask for moons
 
             lines.extend(satellite_lines(target.detail.satellites, clock(target.best_time)))
+    if target.seen is not None:
+        lines.append(seen_line(target.seen))
     if target.shown:
-        worth = target.worth
-        lines.append(
-            f"worth {worth.total:.0f} points: {worth.view:.0f} for the view, {worth.standing:.0f} "
-            f"for its standing in best-of lists, {worth.rarity:.0f} for its rarity tonight"
-        )
+        lines.append(_worth_line(target.worth))
     return lines
+
+
+def _worth_line(worth: WorthTerms) -> str:
+    """The points that decide the place in the list, each term."""
+    log = ""
+    if round(worth.log):
+        log = f", {worth.log:+.0f} for {'your looks so far' if worth.log < 0.0 else 'another try'}"
+    return (
+        f"worth {worth.total:.0f} points: {worth.view:.0f} for the view, {worth.standing:.0f} "
+        f"for its standing in best-of lists, {worth.rarity:.0f} for its rarity tonight{log}"
+    )
 
 
 def _other_hours_lines(plan: Plan, target: PlannedTarget, course: MarginCurve) -> list[str]:

@@ -97,6 +97,12 @@ def finest_ids(least_lists: int, folder: Path | None = None) -> tuple[str, ...]:
     return tuple(sorted(name for name, lists in known.items() if len(lists) >= least_lists))
 
 
+def members_of(key: str, folder: Path | None = None) -> tuple[str, ...]:
+    """Ids of the targets that stand in the list of that key, sorted; limits as above."""
+    known = _standing(folder)
+    return tuple(sorted(name for name, lists in known.items() if key in {x.key for x in lists}))
+
+
 @cache
 def _standing(folder: Path | None) -> Mapping[str, tuple[BestList, ...]]:
     """The lists of every target that stands in any, in the order of the lists."""

@@ -12,6 +12,7 @@ from planner.sheets.expectation import expectation, place_words, power_line
 from planner.sheets.hop_words import CLOCK_NOTE
 from planner.sheets.night_words import night_lines, nothing_words
 from planner.sheets.phone.views import PhoneView, views_of
+from planner.sheets.seen_words import seen_words
 from planner.sheets.sheet_page import CAUTION
 from planner.sheets.way_words import printed_inside, way_sentences
 
@@ -98,7 +99,7 @@ def _target(outing: Outing, call: Call, sky: Sky) -> PhoneTarget:
         eyepiece="" if view is None else view.name,
         magnification=None if view is None else round(view.magnification, 1),
         power=power_line(target),
-        expectation=expectation(target),
+        expectation="; ".join(filter(None, (expectation(target), seen_words(target.seen)))),
         way=tuple(way_sentences(call.hop)),
         views=views_of(outing, call, sky),
         outcomes=tuple(outcome.value for outcome in outcomes_of(target.kind)),
