@@ -80,6 +80,7 @@ def undo(kit_path: str | None) -> None:
     from planner.log.history import last_act
     from planner.log.writing import append
     from planner.sheets.log_text import look_words
+    from planner.sheets.page_text import wrapped
 
     kit = open_kit(kit_path)
     last = last_act(open_journal(kit).records)
@@ -88,7 +89,7 @@ def undo(kit_path: str | None) -> None:
     append(own_log(kit), withdrawals(last, dt.datetime.now(dt.UTC)))
     what = look_words(last[0]) if len(last) == 1 else f"an import of {len(last)} looks"
     noun = "the correction " if last[0].replaces and len(last) == 1 else ""
-    click.echo(f"taken back: {noun}{what}")
+    click.echo(wrapped(f"taken back: {noun}{what}"))
 
 
 def withdrawals(records: Sequence[Record], now: dt.datetime) -> list[Record]:

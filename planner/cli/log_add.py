@@ -151,10 +151,10 @@ def add(
     record = with_words(plain_record(request, found, at, now), told, request)
     _append(kit, record, called, told)
     from planner.sheets.log_text import look_words, promise_words
+    from planner.sheets.page_text import wrapped
 
-    click.echo(f"logged {look_words(record)}")
-    promise = promise_words(record)
-    click.echo("\n".join([*([promise] if promise else []), UNDO_WORDS]))
+    lines = filter(None, (f"logged {look_words(record)}", promise_words(record), UNDO_WORDS))
+    click.echo("\n".join(wrapped(line) for line in lines))
 
 
 def _append(kit: Kit, record: Record, called: str, told: LookOptions) -> None:
@@ -271,9 +271,10 @@ def correct(name: tuple[str, ...], kit_path: str | None, **look: Any) -> None:
     )  # fmt: skip
     from planner.log.writing import append
     from planner.sheets.log_text import look_words
+    from planner.sheets.page_text import wrapped
 
     append(own_log(kit), [better])
-    click.echo(f"it now says {look_words(better)}")
+    click.echo(wrapped(f"it now says {look_words(better)}"))
 
 
 def _last_look(kit: Kit, called: str) -> Record:

@@ -58,7 +58,8 @@ def progress(
     request = request_for(options, ChoiceOptions(), kit)
     from planner.log.history import standing
 
-    looks = standing(open_journal(kit).records)
+    own = ("", request.telescope.name)
+    looks = [k for k in standing(open_journal(kit).records) if k.telescope in own]
     if output is not None:
         _draw(request, looks, Path(output))
     click.echo(_counts(request) if wanted_list is None else _whole(request, wanted_list))
@@ -73,11 +74,16 @@ def _whole(request: Request, name: str) -> str:
 
 def _counts(request: Request) -> str:
     """A line for each list that ships."""
+    from planner.targets.standing import load_best_lists
+
+    entries = {entry.key: entry.entries for entry in load_best_lists()}
     lines = []
     for name in SHIPPED:
         members = list_members(name)
         seen = sum(m in request.seen and request.seen[m].showed for m in members)
-        lines.append(f"{name:<13}{seen:>4} of {len(members)} seen")
+        shared = entries.get(name, 0) - len(members)
+        note = f" ({entries[name]} entries; some are one object here)" if shared > 0 else ""
+        lines.append(f"{name:<13}{seen:>4} of {len(members)} seen{note}")
     hint = "When the rest stands best, and what is out of reach: planner log progress --list"
     return "\n".join([*lines, "", f"{hint} messier"])
 

@@ -60,12 +60,11 @@ def ask_look(told: LookOptions, kind: Kind, request: Request) -> LookOptions:
         told = replace(told, seeing=_answer('Seeing, like 2 (") or steady', seeing_meant))
     if told.eyepiece is None:
         from planner.cli.log_words import view_meant
+        from planner.sheets.page_text import wrapped
 
-        names = [view.name for view in request.views]
-        told = replace(
-            told,
-            eyepiece=_choice("Eyepiece", names, lambda text: view_meant(text, request.views)),
-        )
+        click.echo(wrapped(", ".join(view.name for view in request.views), 2))
+        view = _answer("Eyepiece, like 7 or 149x", lambda text: view_meant(text, request.views))
+        told = replace(told, eyepiece=view)
     return told if told.note is not None else replace(told, note=_answer("Note", str))
 
 

@@ -25,6 +25,7 @@ NEW_MOONS = 13  # one for each month of a year, and the next
 # eq. 49.1 (from memory). Within 14 hours of the true one, and the Moon is thin for days.
 FIRST_NEW_MOON = dt.datetime(2000, 1, 6, 14, 20, tzinfo=dt.UTC)
 LUNATION = dt.timedelta(days=29.530588861)
+AS_GOOD_INSIDE, AS_HIGH_DEG = 0.3, 10.0  # of the best; own judgement
 
 
 class Hindrance(Enum):
@@ -110,21 +111,45 @@ def _coming(request: Request, left: frozenset[str]) -> tuple[Coming, ...]:
 def _one(request: Request, nights: TargetNights) -> Coming:
     target = nights.target
     chances = [chance for chance in nights.chances if chance is not None]
-    shown = [chance for chance in chances if chance.shown]
+    best = _best_shown(nights.chances)
     highest = float(highest_altitude_deg(request.site, target.dec_deg))
-    if shown:
-        return Coming(target, max(shown, key=_goodness).moment, None, highest, None)
+    if best is not None:
+        return Coming(target, best.moment, None, highest, None)
     if not chances:
         low = highest < request.least_altitude_deg
         why = Hindrance.TOO_LOW if low else Hindrance.HIDDEN
         return Coming(target, None, why, highest, None)
-    best = max(chances, key=_goodness)
+    last = max(chances, key=_goodness)
     if target.kind is Kind.DOUBLE:
         why = Hindrance.NOT_SPLIT
     else:
-        unknown = best.step is Step.UNKNOWN or best.margin is None
+        unknown = last.step is Step.UNKNOWN or last.margin is None
         why = Hindrance.UNKNOWN_BRIGHTNESS if unknown else Hindrance.TOO_FAINT
-    return Coming(target, None, why, highest, best.margin)
+    return Coming(target, None, why, highest, last.margin)
+
+
+def _best_shown(chances: tuple[Chance | None, ...]) -> Chance | None:
+    """The middle of the season: of the longest run of nights about as good as the best.
+
+    The last night stands beside the first, a year on. None where no night shows it.
+    """
+    shown = {n: chance for n, chance in enumerate(chances) if chance is not None and chance.shown}
+    if not shown:
+        return None
+    inside = max(_goodness(chance)[0] for chance in shown.values())
+    even = {n: c for n, c in shown.items() if _goodness(c)[0] >= inside - AS_GOOD_INSIDE}
+    top = max(chance.altitude_deg for chance in even.values())
+    near = [n for n, chance in even.items() if chance.altitude_deg >= top - AS_HIGH_DEG]
+    runs = [[near[0]]]
+    for number in near[1:]:
+        if number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    if len(runs) > 1 and near[0] == 0 and near[-1] == len(chances) - 1:
+        runs[0] = runs.pop() + runs[0]
+    longest = max(runs, key=len)
+    return shown[longest[(len(longest) - 1) // 2]]
 
 
 def _goodness(chance: Chance) -> tuple[float, float]:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from planner.log.outcome import PAIR_OUTCOMES, Outcome
 from planner.sheets.day_words import day_words
+from planner.sheets.double_words import seeing_told
 
 if TYPE_CHECKING:
-    from planner.log.record import Record
-
-CLASSES = ("elongated", "notched", "just", "clean")  # as a promise has their worst seeing
+    from planner.log.record import Promise, Record
 
 
 def look_words(record: Record) -> str:
@@ -42,18 +42,23 @@ def clock_face(hours: float) -> str:
 
 
 def promise_words(record: Record) -> str:
-    """What the planner had promised for that night; empty for nothing."""
+    """What the planner had promised for that night, in a line; empty for nothing."""
     said = record.said
     if said is None or said.outcome is None:
         return ""
-    reach = ""
+    words = f"the planner had said {said.outcome.value}"
     if said.worst_seeing_arcsec is not None:
-        held = [
-            f'{name} to {worst:.1f}"'
-            for name, worst in zip(CLASSES, said.worst_seeing_arcsec, strict=True)
-            if worst > 0.0
-        ]
-        reach = f" ({', '.join(reversed(held))})" if held else ""
-    elif said.margin_mag is not None:
-        reach = f" ({said.margin_mag:+.1f} mag)"
-    return f'the planner had said {said.outcome.value} in seeing {said.seeing_arcsec:g}"{reach}'
+        return f"{words}{_reach_words(said)}"
+    return words if said.margin_mag is None else f"{words} ({said.margin_mag:+.1f} mag)"
+
+
+def _reach_words(said: Promise) -> str:
+    """In which seeing a double was to look so, or to part at all."""
+    assert said.worst_seeing_arcsec is not None
+    if said.outcome is Outcome.NOT_SPLIT:
+        notched = said.worst_seeing_arcsec[PAIR_OUTCOMES.index(Outcome.NOTCHED) - 1]
+        better = f"; notched up to {seeing_told(notched)}" if notched > 0.0 else " in any"
+        return f' in seeing {said.seeing_arcsec:g}"{better}'
+    assert said.outcome is not None
+    worst = said.worst_seeing_arcsec[PAIR_OUTCOMES.index(said.outcome) - 1]
+    return f" in seeing up to {seeing_told(worst)}"

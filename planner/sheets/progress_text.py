@@ -13,8 +13,8 @@ from planner.verdict.steps import EXTENDED_UNCERTAINTY_MAG
 if TYPE_CHECKING:
     from planner.night.progress import Coming, Progress
 
-INDENT = 5
 LONGEST_NAME = 28
+HARD_SPACE = "\u00a0"  # at which no line is broken
 HIDDEN_NAMED = 40
 
 
@@ -51,10 +51,12 @@ def _months(progress: Progress) -> list[str]:
         if one.best is not None:
             name = one.target.name.partition(" (")[0]
             found.setdefault((one.best.year, one.best.month), []).append(_short(name))
-    return [
-        wrapped(f"{MONTHS[month - 1]}  {len(names):>3}: {', '.join(names)}", 10)
-        for (_, month), names in sorted(found.items())
-    ]
+    lines = []
+    for (_, month), names in sorted(found.items()):
+        whole = ", ".join(name.replace(" ", HARD_SPACE) for name in names)
+        line = wrapped(f"{MONTHS[month - 1]}  {len(names):>3}: {whole}", 10)
+        lines.append(line.replace(HARD_SPACE, " "))
+    return lines
 
 
 def _short(name: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from dataclasses import replace
+from dataclasses import fields, replace
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -15,6 +15,8 @@ from planner.importers.column_map import KEYS
 from planner.importers.importing import ImportRequest, import_catalog
 from planner.importers.store import imports
 from planner.kit.reading import load_kit
+from planner.log.line import NAMES
+from planner.log.record import LoggedPair, Promise
 from planner.night.planning import make_plan
 from planner.optics.glass import Glass
 from planner.sheets.catalog_text import catalog_rows, import_document, import_rows
@@ -212,3 +214,11 @@ def test_fields_of_catalogs_and_imports_are_those_of_the_page(tmp_path: Path) ->
     assert [list(row) for row in own] == [_documented("`imports[]`")]
     for row in catalog_rows(manifest()):
         assert sorted(row) == sorted(_documented("`catalogs[]`"))
+
+
+def test_fields_of_the_log_are_those_of_the_page() -> None:
+    assert _documented("One record") == list(NAMES)
+    told = {bare(row[0]): row[2] for row in tables(PAGE)["One record"]}
+    for name, shape in (("pair", LoggedPair), ("said", Promise)):
+        named = CODE.findall(told[name])
+        assert [field.name for field in fields(shape)] == named, name

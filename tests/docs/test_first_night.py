@@ -18,10 +18,10 @@ if TYPE_CHECKING:
 PAGE = DOCS / "first-night.md"
 
 
-def _steps() -> list[tuple[str, list[str]]]:
-    """Each command of the page with the lines shown below it."""
+def steps_of(page: Path) -> list[tuple[str, list[str]]]:
+    """Each command of a page with the lines shown below it."""
     steps: list[tuple[str, list[str]]] = []
-    for block in fenced(PAGE, "console"):
+    for block in fenced(page, "console"):
         for line in block.splitlines():
             if line.startswith("$ planner "):
                 steps.append((line.removeprefix("$ planner "), []))
@@ -34,7 +34,7 @@ def _spaced(line: str) -> str:
     return " ".join(line.split())
 
 
-def _shown(output: str, lines: list[str]) -> bool:
+def shown(output: str, lines: list[str]) -> bool:
     """Whether the lines stand in the output in their order; the width of columns is left aside."""
     printed = iter([_spaced(line) for line in output.splitlines()])
     return all(line in printed for line in lines if line != "...")
@@ -47,12 +47,12 @@ def test_commands_of_the_page_run_and_print_what_it_shows(
     monkeypatch.delenv("PLANNER_KIT", raising=False)
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
-    steps = _steps()
+    steps = steps_of(PAGE)
     assert len(steps) >= 10
     for command, lines in steps:
         done = CliRunner().invoke(main, shlex.split(command))
         assert done.exit_code == 0, f"{command}: {done.output}"
-        assert _shown(done.output, lines), f"{command} prints no longer {lines}"
+        assert shown(done.output, lines), f"{command} prints no longer {lines}"
     assert (tmp_path / "tonight.pdf").read_bytes().startswith(b"%PDF")
     assert (tmp_path / "izar.png").read_bytes().startswith(b"\x89PNG")
 
