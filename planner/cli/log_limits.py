@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from planner.cli.limits_use import Lesson, kit_setup, learn, too_few
+from planner.cli.night_request import ChoiceOptions, NightOptions, request_for
 from planner.cli.options import (
+    Moment,
     chosen_site,
     kit_option,
     open_kit,
@@ -36,6 +38,10 @@ limits_format = click.option(
 @click.command()
 @click.option("--apply", "apply", is_flag=True, help="Judge by what the log tells from now on.")
 @click.option("--withdraw", is_flag=True, help="Judge by the kit's own values again.")
+@click.option(
+    "--date", metavar="YYYY-MM-DD", type=Moment("date", "%Y-%m-%d", "2026-12-08"),
+    help="The evening whose targets are weighed; the coming night if left out.",
+)  # fmt: skip
 @limits_format
 @kit_option
 @site_option
@@ -43,6 +49,7 @@ limits_format = click.option(
 def limits(
     apply: bool,
     withdraw: bool,
+    date: dt.datetime | None,
     output_format: str,
     kit_path: str | None,
     site_name: str | None,
@@ -66,9 +73,13 @@ def limits(
     lesson = learn(kit, setup, place.name)
     if isinstance(lesson, int):
         raise PlannerError(too_few(lesson, setup, place.name))
-    from planner.sheets.limits_text import limits_document, limits_text
+    from planner.sheets.limits_text import WORDS, limits_document, limits_text
 
-    tell = _telling(lesson, kit, place.name, setup.telescope.name)
+    options = NightOptions(
+        kit_path, place.name, setup.telescope.name, date, None, None, None, None, None, False, 15.0,
+        remark=False,
+    )  # fmt: skip
+    tell = _telling(lesson, kit, options)
     factor = setup.observer.field_factor
     if output_format == "json":
         from planner.sheets.json_text import json_text
@@ -76,7 +87,7 @@ def limits(
         click.echo(json_text(limits_document(lesson.fit, factor, tell)))
     else:
         where = f"{setup.telescope.name} at {place.name}"
-        lines = [f"{one['name']} (mostly the {one['setting_words']})" for one in tell]
+        lines = [f"{one['name']} (mostly the {WORDS[one['setting']]})" for one in tell]
         click.echo(limits_text(lesson.fit, factor, where, lines))
     if apply:
         _apply(lesson, kit, setup.observer.name, setup.telescope.name, place.name)
@@ -112,19 +123,14 @@ def _own_file(kit: Kit) -> Path:
     return limits_file(kit.source)
 
 
-def _telling(lesson: Lesson, kit: Kit, site_name: str, telescope_name: str) -> list[dict[str, Any]]:
+def _telling(lesson: Lesson, kit: Kit, options: NightOptions) -> list[dict[str, Any]]:
     """The targets of tonight whose outcome would teach most, with what each would teach."""
-    from planner.cli.night_request import ChoiceOptions, NightOptions, request_for
     from planner.limits.evidence import looks_at
     from planner.limits.foretelling import information_bits, thinned
     from planner.limits.priors import Own
     from planner.night.planning import make_plan
-    from planner.sheets.limits_text import KEYS, NAMES
+    from planner.sheets.limits_text import KEYS
 
-    options = NightOptions(
-        kit.source, site_name, telescope_name, None, None, None, None, None, None, False, 15.0,
-        remark=False,
-    )  # fmt: skip
     choice = ChoiceOptions(limit=ASKED_OF, include_all=True)
     plan = make_plan(request_for(options, choice, kit))
     found = [(target, _as_look(plan, target)) for target in plan.targets]
@@ -140,7 +146,6 @@ def _telling(lesson: Lesson, kit: Kit, site_name: str, telescope_name: str) -> l
             "name": asked[n][0].name,
             "bits": round(float(bits[n]), 3),
             "setting": KEYS[Own(int(which[n]))],
-            "setting_words": NAMES[Own(int(which[n]))],
         }
         for n in order
     ]

@@ -48,7 +48,7 @@ def told_by(fit: Fit, observer: str, telescope: str, site: str) -> InUse:
         tilt_followed=_short(value[Own.TILT]),
         companion_handicap_mag=_short(value[Own.HANDICAP]),
         eye_ratio=None if eye is None else _short(exp(eye)),
-        seeing_arcsec=None if seeing is None else _short(exp(seeing)),
+        seeing_arcsec=None if seeing is None else round(exp(seeing), 2),
     )  # fmt: skip
 
 

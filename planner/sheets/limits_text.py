@@ -30,6 +30,7 @@ KEYS = {
     Own.HANDICAP: "companion_handicap_mag",
     Own.TILT: "tilt_followed",
 }
+WORDS = {KEYS[own]: NAMES[own] for own in NAMES}
 MEANINGS = {
     Own.SEEING: "at the zenith, as it looks through this telescope at this site",
     Own.EYE: "1.4 keen, 2 typical, 2.4 casual: smaller sees fainter",
@@ -154,4 +155,4 @@ def _reason_words(one: Surprise) -> str:
         )
     if one.reason is Reason.SKY:
         return f"the sky or your eye was {way} than assumed, or the margin is off"
-    return "nothing explains it: perhaps another star, or a slip of the pen"
+    return "nothing here explains it: another star, a slip of the pen, or the planner is off"
