@@ -28,6 +28,9 @@ if TYPE_CHECKING:
 MOST_TOLD = 5
 ASKED_OF = 120  # targets of tonight that are weighed
 LEAST_BITS = 0.02  # less is not worth a look
+TEACHING = (
+    "double,open-cluster,globular-cluster,galaxy,planetary-nebula,nebula,red-star"  # no planet
+)
 
 limits_format = click.option(
     "--format", "output_format", type=click.Choice(["text", "json"]), default="text",
@@ -131,7 +134,9 @@ def _telling(lesson: Lesson, kit: Kit, options: NightOptions) -> list[dict[str, 
     from planner.night.planning import make_plan
     from planner.sheets.limits_text import KEYS
 
-    choice = ChoiceOptions(limit=ASKED_OF, include_all=True)
+    eye_told = lesson.fit.learnt[Own.EYE].told  # then doubles say most of what is left
+    kinds = "double" if eye_told else TEACHING
+    choice = ChoiceOptions(kinds=kinds, limit=ASKED_OF, include_all=True)
     plan = make_plan(request_for(options, choice, kit))
     found = [(target, _as_look(plan, target)) for target in plan.targets]
     asked = [(target, look) for target, look in found if look is not None]
