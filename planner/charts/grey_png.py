@@ -1,4 +1,4 @@
-"""A raster as a PNG of black ink on clear ground."""
+"""A raster as a PNG: black ink on clear ground, or red light in the dark."""
 
 from __future__ import annotations
 
@@ -12,17 +12,23 @@ if TYPE_CHECKING:
 SIGNATURE = b"\x89PNG\r\n\x1a\n"
 
 
-def ink_png(raster: Raster, red: int = 0) -> bytes:
-    """The picture with ink as opacity, all of one colour: black, or a red of 0..255.
+def ink_png(raster: Raster) -> bytes:
+    """The picture for white paper: ink as opacity, all of it black."""
+    return _png(raster.ink, raster.side, 0)
 
-    A palette of 256 entries of that colour, entry k opaque to k/255. Source: PNG specification,
-    W3C, second edition, chunks PLTE and tRNS (from memory).
+
+def light_png(raster: Raster, red: int) -> bytes:
+    """The picture for a dark page: light as opacity, all of it a red of 0..255."""
+    return _png(raster.light, raster.side, red)
+
+
+def _png(shades: bytes, side: int, red: int) -> bytes:
+    """A palette of 256 entries of one colour, entry k opaque to k/255.
+
+    Source: PNG specification, W3C, second edition, chunks PLTE and tRNS (from memory).
     """
-    header = struct.pack(">IIBBBBB", raster.side, raster.side, 8, 3, 0, 0, 0)
-    rows = b"".join(
-        b"\x00" + raster.ink[start : start + raster.side]
-        for start in range(0, raster.side**2, raster.side)
-    )
+    header = struct.pack(">IIBBBBB", side, side, 8, 3, 0, 0, 0)
+    rows = b"".join(b"\x00" + shades[start : start + side] for start in range(0, side**2, side))
     chunks = (
         (b"IHDR", header),
         (b"PLTE", bytes((red, 0, 0)) * 256),

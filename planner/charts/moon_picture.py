@@ -1,6 +1,6 @@
 """The Moon as one view shows her at a minute: lit relief, turned like the image, features marked.
 
-``moon_picture`` makes it once; ``ink_raster`` is it for paper, ``moon_png`` for a page on a phone.
+``moon_picture`` makes it once; ``ink_raster`` is it for paper, and as light for a page on a phone.
 """
 
 from __future__ import annotations
@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.angles import longitude_latitude_deg
-from planner.charts.grey_png import ink_png
 from planner.charts.moon_disc import ROOM, disc_shades, moon_view
 from planner.charts.projection import project
 from planner.charts.scene import Anchor, Face, Pen, Raster, Scene, Words
@@ -122,9 +121,10 @@ def marked_names(features: Sequence[Feature], most: int = MARKED) -> tuple[str, 
 
 
 def ink_raster(picture: MoonPicture, radius_pt: float) -> Raster:
-    """For white paper: the lit ground stays white, the dark side is a dark grey."""
+    """For white paper the lit ground stays white, the dark side a dark grey; and her light."""
     ink = np.where(picture.on, DARK_INK * (1.0 - picture.shades), 0.0)
-    return Raster(0.0, 0.0, radius_pt * ROOM, len(ink), _bytes(ink))
+    light = np.where(picture.on, picture.shades, 0.0)
+    return Raster(0.0, 0.0, radius_pt * ROOM, len(ink), _bytes(ink), _bytes(light))
 
 
 def moon_scene(picture: MoonPicture, radius_pt: float, title: str) -> Scene:
@@ -136,14 +136,6 @@ def moon_scene(picture: MoonPicture, radius_pt: float, title: str) -> Scene:
     )  # fmt: skip
     return Scene(radius_pt, Pen.SOFT_RIM, rasters=(ink_raster(picture, radius_pt),), words=words,
                  title=title)  # fmt: skip
-
-
-def moon_png(picture: MoonPicture, *, red: bool) -> bytes:
-    """The picture as PNG: red light on a clear ground for a dark page, else ink for a white one."""
-    if not red:
-        return ink_png(ink_raster(picture, 1.0))
-    light = np.where(picture.on, picture.shades, 0.0)
-    return ink_png(Raster(0.0, 0.0, 1.0, len(light), _bytes(light)), red=255)
 
 
 def _labels(places: list[tuple[float, float]], dark: Floats) -> list[tuple[float, float]]:

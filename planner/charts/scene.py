@@ -135,13 +135,17 @@ class Words:
 
 @dataclass(frozen=True, slots=True)
 class Raster:
-    """A square picture about a place: rows from the top, 0 paper to 255 full ink, a byte each."""
+    """A square picture about a place: rows from the top, 0 paper to 255 full ink, a byte each.
+
+    ``light`` is the same for a dark page: 0 dark to 255 full light; empty where there is none.
+    """
 
     x: float
     y: float
     half_width_pt: float
     side: int
     ink: bytes
+    light: bytes = b""
 
     def __post_init__(self) -> None:
         """Refuse a picture whose bytes do not fill its square."""

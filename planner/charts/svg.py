@@ -12,7 +12,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 from xml.sax.saxutils import escape, quoteattr
 
-from planner.charts.grey_png import ink_png
+from planner.charts.grey_png import ink_png, light_png
 from planner.charts.scene import GREYS, STROKES, Anchor, Face, Pen, Tone
 
 if TYPE_CHECKING:
@@ -28,8 +28,9 @@ def svg_element(scene: Scene, description: str = "", red: int = 0) -> str:
     """One ``<svg>`` element without an XML declaration, to stand in a page.
 
     Its box is the circle and ``scene.room_pt`` around it, in points. ``description`` is read
-    aloud after the title; both are escaped. ``red`` (0..255) is the colour of pictures, which no
-    style can change.
+    aloud after the title; both are escaped. With ``red`` (0..255) a picture that has its light too
+    stands twice: of the class ``day`` as ink on paper, and of the class ``night`` as light of that
+    red; the page's style shows one of them.
     """
     half = scene.radius_pt + scene.room_pt
     box = f"{_n(-half)} {_n(-half)} {_n(2 * half)} {_n(2 * half)}"
@@ -80,14 +81,19 @@ def _areas(scene: Scene) -> list[str]:
 
 
 def _rasters(scene: Scene, red: int) -> list[str]:
-    return [_raster(raster, red) for raster in scene.rasters]
+    found = []
+    for raster in scene.rasters:
+        found.append(_raster(raster, "light day", ink_png(raster)))
+        if red and raster.light:
+            found.append(_raster(raster, "light night", light_png(raster, red)))
+    return found
 
 
-def _raster(raster: Raster, red: int) -> str:
-    data = base64.b64encode(ink_png(raster, red)).decode("ascii")
+def _raster(raster: Raster, kind: str, picture: bytes) -> str:
+    data = base64.b64encode(picture).decode("ascii")
     half = raster.half_width_pt
     return (
-        f'<image class="light" x="{_n(raster.x - half)}" y="{_n(-raster.y - half)}" '
+        f'<image class="{kind}" x="{_n(raster.x - half)}" y="{_n(-raster.y - half)}" '
         f'width="{_n(2 * half)}" height="{_n(2 * half)}" href="data:image/png;base64,{data}"/>'
     )
 

@@ -13,6 +13,7 @@ import click
 from planner.cli.file_path import FilePath
 from planner.cli.log_add import add, correct
 from planner.cli.log_import import import_file
+from planner.cli.log_limits import limits, surprises
 from planner.cli.log_place import open_journal, own_log
 from planner.cli.log_progress import progress
 from planner.cli.options import Count, Moment, kit_option, open_kit
@@ -129,5 +130,5 @@ def export(output_format: str, output: str | None, kit_path: str | None) -> None
     click.echo(f"wrote {output}: {len(looks)} looks")
 
 
-for command in (add, correct, import_file, progress):
+for command in (add, correct, import_file, limits, progress, surprises):
     log.add_command(command)

@@ -29,7 +29,10 @@ USUAL_LIMIT = 25  # about a screenful, and more than a night's work
 
 @dataclass(frozen=True, slots=True)
 class NightOptions:
-    """The night options as click delivers them; ``remark``: say that the night is on already."""
+    """The night options as click delivers them; ``remark``: say that the night is on already.
+
+    ``own_limits``: learn them from the log for this once.
+    """
 
     kit_path: str | None
     site_name: str | None
@@ -43,6 +46,7 @@ class NightOptions:
     whole_night: bool
     least_altitude_deg: float
     remark: bool = True
+    own_limits: bool = False
 
     def usually_on(self, date: dt.date) -> NightOptions:
         """The same on a date, unless another is asked for."""
@@ -94,7 +98,7 @@ def request_for(night: NightOptions, choice: ChoiceOptions, kit: Kit | None = No
     if night.start == NOW:
         without |= done_on(wanted.date, seen)
     own_sky = night.zenith_sky_mag is None
-    return Request(
+    request = Request(
         site=place.site,
         telescope=telescope,
         views=kit.views(telescope),
@@ -130,6 +134,9 @@ def request_for(night: NightOptions, choice: ChoiceOptions, kit: Kit | None = No
         cache_folder=cache_folder(),
         library_folder=library_folder(),
     )
+    from planner.cli.limits_use import with_own_limits
+
+    return with_own_limits(request, kit, night)
 
 
 def _night(options: NightOptions, site: Site, usual: Hours) -> _Night:

@@ -120,6 +120,12 @@ air_option = click.option(
     help="Tonight's air: clear, average, hazy, or magnitudes lost per airmass (0.08 to 1.5); the "
     "site's usual one if left out.",
 )
+limits_option = click.option(
+    "--limits",
+    "own_limits",
+    is_flag=True,
+    help="Learn your own limits from your log and use them this once.",
+)
 format_option = click.option(
     "--format",
     "output_format",
@@ -243,6 +249,7 @@ def night_options(command: F) -> F:
                 show_default=True,
                 help="Nothing lower than this.",
             ),
+            limits_option,
         )
     ):
         command = option(command)

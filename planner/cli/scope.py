@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from planner.cli.file_path import FilePath
+from planner.cli.limits_use import with_limits_told
 from planner.cli.masks import masks_answer
 from planner.cli.options import (
     Number,
@@ -15,6 +16,7 @@ from planner.cli.options import (
     extinction,
     format_option,
     kit_option,
+    limits_option,
     open_kit,
     site_option,
     telescope_option,
@@ -70,6 +72,7 @@ PURPOSES = (
     type=FilePath(dir_okay=False),
     help="With --mask-study: also draw the study.",
 )
+@limits_option
 @format_option
 def scope(
     kit_path: str | None,
@@ -81,6 +84,7 @@ def scope(
     mask_study: bool,
     turned_edge: str | None,
     output: str | None,
+    own_limits: bool,
     output_format: str,
 ) -> None:
     """Tell what the telescope and each eyepiece do for your eye under your sky.
@@ -108,6 +112,7 @@ def scope(
         extinction_mag=extinction(air, place)[0],
     )
     views = kit.views(setup.telescope)
+    setup = with_limits_told(setup, kit, place, asked=own_limits)
     if mask_study:
         click.echo(masks_answer(setup, views, turned_edge, chart, output_format), nl=False)
         return

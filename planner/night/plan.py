@@ -34,7 +34,7 @@ class Assumptions:
     ``seeing_arcsec`` is the zenith seeing (full width at half maximum), ``sky_mag_per_arcsec2``
     the moonless zenith, ``extinction_mag_per_airmass`` for the dark-adapted eye,
     ``eye_pupil_mm`` and ``eye_field_factor`` the observer's, ``least_altitude_deg`` the lowest
-    altitude listed.
+    altitude listed. ``own_log_words`` says what of it the observer's own log has told.
     """
 
     seeing_arcsec: float
@@ -47,6 +47,7 @@ class Assumptions:
     least_exit_pupil_mm: float
     least_altitude_deg: float
     time_step_min: float
+    own_log_words: str = ""
 
 
 class Absence(Enum):

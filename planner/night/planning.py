@@ -88,6 +88,7 @@ def assumptions(request: Request) -> Assumptions:
         least_exit_pupil_mm=request.observer.least_exit_pupil_mm,
         least_altitude_deg=request.least_altitude_deg,
         time_step_min=STEP_MIN,
+        own_log_words=request.own_log_words,
     )
 
 

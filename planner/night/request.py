@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from planner.targets.kind import Kind
-from planner.verdict.setup import Setup
+from planner.verdict.setup import Settings, Setup
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -40,7 +40,8 @@ class Request:
     what the log has, by the id of a list's target.
     ``red_spot`` is what the observer knows of Jupiter's Red Spot.
     ``cache_folder`` keeps tables between runs; None works them out anew.
-    ``library_folder`` holds the observer's own catalogs.
+    ``library_folder`` holds the observer's own catalogs. ``settings`` are those of the models
+    that differ between people, ``own_log_words`` which of the values the observer's log has told.
     """
 
     site: Site
@@ -71,6 +72,8 @@ class Request:
     finders: tuple[Finder, ...] = ()
     include_all: bool = False
     red_spot: RedSpot | None = None
+    settings: Settings = field(default_factory=Settings)
+    own_log_words: str = ""
 
     @property
     def setup(self) -> Setup:
@@ -81,4 +84,5 @@ class Request:
             zenith_sky_mag=self.zenith_sky_mag,
             seeing_arcsec=self.seeing_arcsec,
             extinction_mag=self.extinction_mag,
+            settings=self.settings,
         )

@@ -201,6 +201,8 @@ def night_lines(plan: Plan) -> list[str]:
         f"extinction {assumed.extinction_mag_per_airmass:.2f} mag per airmass "
         f"({assumed.air_words})",
     ]
+    if assumed.own_log_words:
+        lines.append(f"Assumed {assumed.own_log_words}")
     lines.extend(night_notes(plan))
     if not plan.events:
         return lines

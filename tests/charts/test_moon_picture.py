@@ -11,8 +11,9 @@ import numpy as np
 import pytest
 from sample_nights import KIT
 
+from planner.charts.grey_png import ink_png, light_png
 from planner.charts.moon_disc import ROOM, disc_shades, moon_view
-from planner.charts.moon_picture import ink_raster, marked_names, moon_picture, moon_png, moon_scene
+from planner.charts.moon_picture import ink_raster, marked_names, moon_picture, moon_scene
 from planner.ephemeris.moments import grid_at
 from planner.ephemeris.moon_face import moon_face
 from planner.optics.turn import UPRIGHT, Turn
@@ -104,13 +105,14 @@ def test_pictures_for_paper_and_phone_are_whole():
     picture = moon_picture(SITE, QUARTER, UPRIGHT, ("Plato",), 120)
     scene = moon_scene(picture, 60.0, "the Moon")
     assert scene.rasters[0] == ink_raster(picture, 60.0) and len(scene.words) == 1
-    red = matplotlib.image.imread(io.BytesIO(moon_png(picture, red=True)))
-    grey = matplotlib.image.imread(io.BytesIO(moon_png(picture, red=False)))
+    red = matplotlib.image.imread(io.BytesIO(light_png(ink_raster(picture, 1.0), 255)))
+    grey = matplotlib.image.imread(io.BytesIO(ink_png(ink_raster(picture, 1.0))))
     assert red.shape[:2] == grey.shape[:2] == (120, 120)
     assert red[..., 0].max() == 1.0 and not red[..., 1:3].any()  # red and nothing else
     lit = picture.shades > 0.9
     assert red[lit, 3].min() > 0.85 and grey[lit, 3].max() < 0.15  # light is red here, bare there
-    assert len(moon_png(moon_picture(SITE, GIBBOUS, UPRIGHT), red=True)) < 200_000
+    gibbous = ink_raster(moon_picture(SITE, GIBBOUS, UPRIGHT), 1.0)
+    assert len(light_png(gibbous, 255)) < 200_000
 
 
 def test_the_hardest_that_show_are_marked_first_and_seas_never():

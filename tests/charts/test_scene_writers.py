@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from matplotlib.image import imread
 
 from planner.charts.clip import clipped_area, clipped_ellipse, clipped_line
-from planner.charts.grey_png import ink_png
+from planner.charts.grey_png import ink_png, light_png
 from planner.charts.scene import Area, Dot, Ellipse, Pen, Polyline, Raster, Scene, Tone, Words
 from planner.charts.svg import svg_element, svg_file
 
@@ -94,11 +94,17 @@ def test_svg_writes_every_shape_and_turns_y_down() -> None:
 
 
 def test_a_raster_png_is_read_back_by_matplotlib() -> None:
-    """Ink is opacity: pillow decodes palette and transparency."""
-    raster = Raster(0.0, 0.0, 5.0, 2, bytes((0, 255, 51, 102)))
-    found = imread(io.BytesIO(ink_png(raster, red=255)), format="png")
-    np.testing.assert_allclose(found[..., 3].ravel(), [0.0, 1.0, 0.2, 0.4], atol=1e-6)
-    np.testing.assert_allclose(found[..., 0], 1.0)
+    """Ink and light are opacity: pillow decodes palette and transparency."""
+    shades = bytes((0, 255, 51, 102))
+    raster = Raster(0.0, 0.0, 5.0, 2, shades, light=shades[::-1])
+    for made, colour, opacity in (
+        (ink_png(raster), 0.0, [0.0, 1.0, 0.2, 0.4]),
+        (light_png(raster, 255), 1.0, [0.4, 0.2, 1.0, 0.0]),
+    ):
+        found = imread(io.BytesIO(made), format="png")
+        np.testing.assert_allclose(found[..., 3].ravel(), opacity, atol=1e-6)
+        np.testing.assert_allclose(found[..., 0], colour)
+        assert not found[..., 1:3].any()
 
 
 def test_raster_rejects_bytes_that_do_not_fill_it() -> None:

@@ -14,6 +14,7 @@ from planner.sheets.night_words import night_lines, nothing_words
 from planner.sheets.phone.views import PhoneView, views_of
 from planner.sheets.seen_words import seen_words
 from planner.sheets.sheet_page import CAUTION
+from planner.sheets.target_pages import moon_lines
 from planner.sheets.way_words import printed_inside, way_sentences
 
 if TYPE_CHECKING:
@@ -100,7 +101,7 @@ def _target(outing: Outing, call: Call, sky: Sky) -> PhoneTarget:
         magnification=None if view is None else round(view.magnification, 1),
         power=power_line(target),
         expectation="; ".join(filter(None, (expectation(target), seen_words(target.seen)))),
-        way=tuple(way_sentences(call.hop)),
+        way=(*way_sentences(call.hop), *moon_lines(call)),
         views=views_of(outing, call, sky),
         outcomes=tuple(outcome.value for outcome in outcomes_of(target.kind)),
     )

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 LOCK_TIMEOUT_S = 10.0  # a build takes under 2 s; after this the other process is taken for dead
-FILES_KEPT = 8  # telescopes and sets of eyepieces remembered, some 2 MB a view each
+FILES_KEPT = 24  # telescopes, sets of eyepieces and shares of motion, some 2 MB a view each
 _PREFIX = "split-"
 _MODEL = {
     "planner": ("constants",),
