@@ -116,7 +116,7 @@ def _random_sky(count: int) -> pd.DataFrame:
 def test_chance_fraction_of_a_sky_without_binaries_is_near_one() -> None:
     from catalogs.compiler.pairs import measured_pairs
 
-    stars = _random_sky(20000)
+    stars = _random_sky(15000)
     pairs = measured_pairs(stars)
     wide = pairs["separation_arcsec"].between(20.0, 60.0)
     share = chance.chance_fraction(pairs, stars)[wide.to_numpy()]
