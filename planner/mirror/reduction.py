@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.constants import WAVELENGTH_NM
+from planner.mirror.band import Steps, drawn_waves
 from planner.mirror.tester import (
     Averaged,
     MirrorTest,
@@ -26,7 +27,6 @@ WAVE_MM = WAVELENGTH_NM * 1e-6
 FOCUS_WAVES, CONIC_WAVES = 10.0, 3.0  # prior of rho^2 and rho^4: as good as free
 ROUGH_WAVES, ROUGH_LENGTH = 0.10, 0.20  # prior of the rest: size, length in rho; by hand
 RADII = 121
-DRAWS, SHARES = 1000, 10
 LEAST_TOLD_RMS_WAVES = 0.01  # below it the lower end says nothing; own judgement
 _FOCI = np.linspace(-0.6, 0.6, 61)
 
@@ -82,9 +82,9 @@ def reduce(test: MirrorTest, seed: int = 1) -> Reduction:
 
     Steps across windows are linear data on the wave; the prior leaves focus and conic free and
     asks of the rest no more than to be smooth.
-    The nearest conic is taken out by exact rays first. The band is drawn from the posterior, the
-    knife's error redrawn by chi-square. Never shows astigmatism, roughness, or rings narrower
-    than a window.
+    The nearest conic is taken out by exact rays first. The band is drawn with the sizes of the
+    prior and the knife's error unknown too (band), or smooth mirrors would be told too rough.
+    Never shows astigmatism, roughness, or rings narrower than a window.
     """
     mean = averaged(test)
     raw = wave_steps(test, mean.readings_mm - theory_mm(test))
@@ -96,7 +96,7 @@ def reduce(test: MirrorTest, seed: int = 1) -> Reduction:
     near_wave = _conic_wave(test, near, rho)
     wave, _ = _posterior(test, _focus_free(test, left), mean.knife_error_mm, mean.runs)
     wave = _refocused(rho, weight, (wave + near_wave)[None])[0]
-    draws = near_wave + _draws(test, left, mean, np.random.default_rng(seed))
+    draws = near_wave + _draws(test, left, near, mean, np.random.default_rng(seed))
     draws = _refocused(rho, weight, draws)
     rms, conics = _rms(weight, draws), _conics(test, rho, weight, draws)
     strehls = _strehls(rho, weight, draws)
@@ -165,25 +165,18 @@ def _posterior(
     return gain @ steps, _prior(rho, rho) - gain @ cross.T
 
 
-def _draws(test: MirrorTest, raw: Floats, mean: Averaged, random: np.random.Generator) -> Floats:
-    """Waves (DRAWS, RADII) from the posterior, for several sizes of the knife's error."""
-    drawn = []
-    for _ in range(SHARES):
-        error = mean.knife_error_mm
-        if mean.freedom:
-            error *= float(np.sqrt(mean.freedom / random.chisquare(mean.freedom)))
-        wave, covariance = _posterior(test, _focus_free(test, raw), error, mean.runs)
-        free = _projector(RADII)
-        values, vectors = np.linalg.eigh(free @ covariance @ free.T)
-        root = vectors * np.sqrt(np.maximum(values, 0.0))
-        drawn.append(wave + random.standard_normal((DRAWS // SHARES, RADII)) @ root.T)
-    return np.concatenate(drawn)
-
-
-def _projector(count: int) -> Floats:
-    """Matrix that takes piston and focus out of waves on an even grid of radii."""
-    rho = np.linspace(0.0, 1.0, count)
-    return np.asarray(_refocused(rho, _area_weight(rho), np.eye(count)).T)
+def _draws(
+    test: MirrorTest, left: Floats, near: float, mean: Averaged, random: np.random.Generator
+) -> Floats:
+    """Waves (draws, RADII) from the posterior, the near conic taken out."""
+    rim = test.optical_diameter_mm / 2.0
+    steps = Steps(
+        inner=test.inner_mm / rim, outer=test.outer_mm / rim,
+        rise=_focus_free(test, left), error=_step_errors(test, mean.knife_error_mm, mean.runs),
+        freedom=mean.freedom,
+        conic_waves=(1.0 + near) * rim**4 / (4.0 * WAVE_MM * test.radius_mm**3),
+    )  # fmt: skip
+    return drawn_waves(steps, np.linspace(0.0, 1.0, RADII), random)
 
 
 def _refocused(rho: Floats, weight: Floats, waves: Floats) -> Floats:
