@@ -27,6 +27,7 @@ WAVE_MM = WAVELENGTH_NM * 1e-6
 FOCUS_WAVES, CONIC_WAVES = 10.0, 3.0  # prior of rho^2 and rho^4: as good as free
 ROUGH_WAVES, ROUGH_LENGTH = 0.10, 0.20  # prior of the rest: size, length in rho; by hand
 RADII = 121
+BAND_SHARES = (0.1, 0.9)  # of all waves of the band, by Strehl ratio: what verdicts are made for
 LEAST_TOLD_RMS_WAVES = 0.01  # below it the lower end says nothing; own judgement
 _FOCI = np.linspace(-0.6, 0.6, 61)
 
@@ -45,8 +46,9 @@ class Reduction:
     """What the test says of the glass, a turned edge (told apart) left out.
 
     ``rho`` (RADII,) is the radius over that of the optical diameter; ``wave``, ``low`` and
-    ``high`` the wave there with its 90 % band, focused; ``steps`` the wave's rise across each
-    window in waves, no focus removed.
+    ``high`` the wave there with its 90 % band, focused; ``poor`` and ``good`` are waves of the
+    band whose Strehl ratio nine in ten and one in ten exceed. ``steps`` is the wave's rise across
+    each window in waves, no focus removed.
     """
 
     test: MirrorTest
@@ -55,6 +57,8 @@ class Reduction:
     wave: Floats
     low: Floats
     high: Floats
+    poor: Floats
+    good: Floats
     steps: Floats
     rms_waves: Interval
     peak_to_valley_waves: float
@@ -101,8 +105,11 @@ def reduce(test: MirrorTest, seed: int = 1) -> Reduction:
     rms, conics = _rms(weight, draws), _conics(test, rho, weight, draws)
     strehls = _strehls(rho, weight, draws)
     low, high = np.percentile(draws, (5.0, 95.0), axis=0)
+    ranked = draws[np.argsort(strehls, kind="stable")]
+    poor, good = (ranked[int(share * (len(ranked) - 1))] for share in BAND_SHARES)
     return Reduction(
-        test=test, averaged=mean, rho=rho, wave=wave, low=low, high=high, steps=raw,
+        test=test, averaged=mean, rho=rho, wave=wave, low=low, high=high,
+        poor=poor, good=good, steps=raw,
         rms_waves=_interval(float(_rms(weight, wave[None])[0]), rms),
         peak_to_valley_waves=float(np.ptp(wave)),
         strehl=_interval(float(_strehls(rho, weight, wave[None])[0]), strehls),
@@ -126,7 +133,7 @@ def _area_weight(rho: Floats) -> Floats:
 
 def _interval(value: float, draws: Floats) -> Interval:
     low, high = np.percentile(draws, (5.0, 95.0))
-    return Interval(value, float(low), float(high))
+    return Interval(value, min(float(low), value), max(float(high), value))
 
 
 def _step_errors(test: MirrorTest, knife_error_mm: float, runs: int) -> Floats:

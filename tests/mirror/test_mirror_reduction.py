@@ -178,3 +178,15 @@ def test_a_sharper_knife_tells_a_narrower_interval() -> None:
         runs = tuple(tuple(run) for run in np.array(traced(-0.8, True)) + noise)
         told.append(reduce(replace(HAND, runs=runs)).rms_waves)
     assert told[0].high - told[0].low < 0.5 * (told[1].high - told[1].low)
+
+
+def test_the_band_ends_enclose_the_likely_wave() -> None:
+    """Strehl by the mean of exp(2 pi i W) on rings of equal area, at the brightest focus."""
+    found = reduce(HAND)
+    square = (np.arange(2000) + 0.5) / 2000
+    foci = np.linspace(-0.3, 0.3, 121)[:, None] * (square - 0.5)
+    poor, likely, good = (
+        (abs(np.exp(2j * np.pi * (np.interp(np.sqrt(square), found.rho, w) - foci)).mean(1)) ** 2)
+        for w in (found.poor, found.wave, found.good)
+    )
+    assert found.strehl.low <= poor.max() < likely.max() < good.max() <= found.strehl.high + 1e-4
