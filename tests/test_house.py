@@ -19,9 +19,9 @@ OUTSIDE = {
     "targets": {"numpy"}, "importers": {"numpy", "astropy", "filelock"},
     "ephemeris": {"numpy", "skyfield", "skyfield_data", "astronomy"},
     "verdict": {"numpy", "filelock"}, "hops": {"numpy"}, "mirror": {"numpy"}, "tube": {"numpy"},
-    "log": {"numpy", "pandas", "filelock"}, "limits": {"numpy"},
+    "log": {"numpy", "pandas", "filelock", "msgspec"}, "limits": {"numpy"},
     "night": {"numpy"}, "kit": set(), "charts": {"matplotlib", "numpy"},
-    "sheets": {"matplotlib", "tabulate", "numpy", "icalendar", "jinja2"},
+    "sheets": {"matplotlib", "tabulate", "numpy", "icalendar", "jinja2", "markupsafe"},
     "cli": {"click", "platformdirs"},
     "errors": set(), "files": set(), "constants": set(), "angles": {"numpy"},
 }  # fmt: skip

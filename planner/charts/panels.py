@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from math import cos, log10, radians, sin
 from typing import TYPE_CHECKING
@@ -19,7 +18,6 @@ if TYPE_CHECKING:
     from planner.charts.subject import Subject
     from planner.hops.hop import Hop
     from planner.optics.eyepiece import Finder
-    from planner.optics.turn import Turn
     from planner.optics.view import View
     from planner.verdict.setup import Setup
 
@@ -27,7 +25,6 @@ EYE_PUPIL_MM, COMFORT_MAG, NAKED_MAG = 6.0, 0.5, 6.0  # own judgement
 SIGHT_FIELD_DEG = 15.0  # drawn around a sight without power; own judgement
 WIDEST_FINDER_SHARE = 2.6  # of its field at most, so that the start shows; own judgement
 LEAST_DISC_PT = 3.0
-_SIZES = re.compile(r"(\d+(?:\.\d+)?)\s*[x×]\s*(\d+)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,12 +83,11 @@ def view_window(
 def finder_limit_mag(finder: Finder) -> float:
     """``6 + 5 log10(objective / pupil)`` less half a magnitude for comfort.
 
-    The objective as the name tells it (8x50), else as the power needs it. Own judgement.
+    The objective as the kit tells it, else as the power needs it. Own judgement.
     """
     if finder.magnification <= 1.0:
         return NAKED_MAG
-    told = _SIZES.search(finder.name)
-    objective = float(told[2]) if told else EYE_PUPIL_MM * finder.magnification
+    objective = finder.aperture_mm or EYE_PUPIL_MM * finder.magnification
     return NAKED_MAG + 5.0 * log10(objective / EYE_PUPIL_MM) - COMFORT_MAG
 
 
@@ -146,8 +142,3 @@ def with_rim_marks(scene: Scene, projection: Projection) -> Scene:
         lines=(*scene.lines, *marks, shaft),
         words=(*scene.words, *letters),
     )
-
-
-def telescope_turn_at(setup: Setup, altitude_deg: float) -> Turn:
-    """How the setup's telescope turns the sky at an altitude."""
-    return telescope_turn(setup.telescope, altitude_deg)

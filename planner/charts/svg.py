@@ -24,15 +24,16 @@ SOFT = (Pen.SOFT_RIM, Pen.FIGURE, Pen.FAINT)
 ANCHORS = {Anchor.START: "start", Anchor.MIDDLE: "middle", Anchor.END: "end"}
 
 
-def svg_element(scene: Scene, description: str = "") -> str:
+def svg_element(scene: Scene, description: str = "", red: int = 0) -> str:
     """One ``<svg>`` element without an XML declaration, to stand in a page.
 
     Its box is the circle and ``scene.room_pt`` around it, in points. ``description`` is read
-    aloud after the title; both are escaped.
+    aloud after the title; both are escaped. ``red`` (0..255) is the colour of pictures, which no
+    style can change.
     """
     half = scene.radius_pt + scene.room_pt
     box = f"{_n(-half)} {_n(-half)} {_n(2 * half)} {_n(2 * half)}"
-    body = [*_areas(scene), *_rasters(scene), *_lines(scene), *_ellipses(scene), *_dots(scene)]
+    body = [*_areas(scene), *_rasters(scene, red), *_lines(scene), *_ellipses(scene), *_dots(scene)]
     if scene.rim is not None:
         body.append(f'<circle r="{_n(scene.radius_pt)}"{_pen(scene.rim)}/>')
     body += [_words(words) for words in scene.words]
@@ -78,12 +79,12 @@ def _areas(scene: Scene) -> list[str]:
     ]
 
 
-def _rasters(scene: Scene) -> list[str]:
-    return [_raster(raster) for raster in scene.rasters]
+def _rasters(scene: Scene, red: int) -> list[str]:
+    return [_raster(raster, red) for raster in scene.rasters]
 
 
-def _raster(raster: Raster) -> str:
-    data = base64.b64encode(ink_png(raster)).decode("ascii")
+def _raster(raster: Raster, red: int) -> str:
+    data = base64.b64encode(ink_png(raster, red)).decode("ascii")
     half = raster.half_width_pt
     return (
         f'<image class="light" x="{_n(raster.x - half)}" y="{_n(-raster.y - half)}" '

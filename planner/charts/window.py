@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from planner.charts.scene import Pen
@@ -41,9 +41,15 @@ class Window:
     @property
     def rim(self) -> Pen:
         """A field's own edge is a strong line, a cut-out of the sky a soft one."""
-        return Pen.RIM if self.look == "telescope" else Pen.SOFT_RIM
+        own = self.look == "telescope" and self.ring_deg is None
+        return Pen.RIM if own else Pen.SOFT_RIM
 
     @property
     def most_stars(self) -> int:
         """How many stars a circle of 80 points holds, more in a larger one."""
         return int(MOST_STARS[self.look] * max(1.0, (self.radius_pt / 80.0) ** 2))
+
+    def made(self, field_deg: float) -> Window:
+        """The same drawn so wide, an instrument's own field as a ring where it is narrower."""
+        ring = self.field_deg if self.look == "telescope" else self.ring_deg
+        return replace(self, field_deg=field_deg, ring_deg=ring)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from planner.cli.catalog import catalog
+from planner.cli.chart import chart
 from planner.cli.events import events
 from planner.cli.kit import kit
 from planner.cli.nights import nights
@@ -133,5 +134,5 @@ def main(ctx: click.Context) -> None:
     ctx.color = False
 
 
-for command in (tonight, plan, nights, events, target, sheet, scope, kit, catalog):
+for command in (tonight, plan, nights, events, target, chart, sheet, scope, kit, catalog):
     main.add_command(command)

@@ -14,7 +14,7 @@ from planner.ephemeris.body_position import MOON, MOON_RADIUS_KM, SUN, body_posi
 from planner.ephemeris.refraction import refracted_altitude_deg
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Collection, Sequence
 
     from numpy.typing import ArrayLike, NDArray
 
@@ -102,12 +102,11 @@ class Bodies:
         moon = self.name == "Moon"
         return np.broadcast_to(moon.reshape(-1, *[1] * (self.ra_deg.ndim - 1)), self.ra_deg.shape)
 
-    def at(self, moments: NDArray[np.intp]) -> Bodies:
-        """Each body at a moment of its own, (N,)."""
-        columns = {
-            name: getattr(self, name)[np.arange(len(self)), moments] for name in _BODY_COLUMNS
-        }
-        return Bodies(self.name, **columns)
+    def at(self, moments: NDArray[np.intp], rows: NDArray[np.intp] | None = None) -> Bodies:
+        """Each body, or each of the rows named, at a moment of its own, (N,)."""
+        chosen = np.arange(len(self)) if rows is None else rows
+        columns = {name: getattr(self, name)[chosen, moments] for name in _BODY_COLUMNS}
+        return Bodies(self.name[chosen], **columns)
 
     def rows(self, rows: ArrayLike) -> Bodies:
         """Some of the bodies."""
@@ -165,15 +164,18 @@ def moon_track(site: Site, grid: TimeGrid) -> BodyTrack:
     )
 
 
-def planet_tracks(site: Site, grid: TimeGrid) -> tuple[BodyTrack, ...]:
-    """Mercury to Neptune at the grid's moments.
+def planet_tracks(
+    site: Site, grid: TimeGrid, only: Collection[str] | None = None
+) -> tuple[BodyTrack, ...]:
+    """Mercury to Neptune, or only those named, at the grid's moments.
 
     Magnitudes after Mallama & Hilton 2018, as in skyfield: Mars without the pattern of its surface
     (0.06 mag), Saturn with its rings. NaN where that paper gives none (Mercury and
     Venus close to the Sun's disc; Neptune before 2000 off opposition).
     """
     sun = body_position(grid, SUN)
-    return tuple(_planet_track(site, grid, planet, sun) for planet in PLANETS)
+    wanted = [planet for planet in PLANETS if only is None or planet.name in only]
+    return tuple(_planet_track(site, grid, planet, sun) for planet in wanted)
 
 
 def separation_from_body(body: BodyTrack, ra_deg: ArrayLike, dec_deg: ArrayLike) -> Floats:

@@ -119,12 +119,16 @@ class MarginTable:
             return np.full(sky.shape, np.nan), np.full(sky.shape, -1, dtype=np.intp)
         low, high = np.searchsorted(_SKY_MU, (np.nanmin(sky), np.nanmax(sky)))
         skies = _SKY_MU[max(low - 1, 0) : high + 1]
-        found = profile_limit(self.profile, sizes, self.eye, self.views, skies)
+        axes = np.stack([sizes.major_arcmin, sizes.minor_arcmin])
+        (major, minor), which = np.unique(axes, axis=1, return_inverse=True)
+        found = profile_limit(self.profile, Sizes(major, minor), self.eye, self.views, skies)
         limits = np.maximum.accumulate(found.limit_mag, axis=1)
-        rows = zip(sky, limits, strict=True)
-        limit = np.array([np.interp(mu, skies, known) for mu, known in rows])
+        limit = np.empty(sky.shape)
+        for number, known in enumerate(limits):
+            rows = np.flatnonzero(which == number)
+            limit[rows] = np.interp(sky[rows], skies, known)
         limit[np.isnan(sky)] = np.nan
-        return limit, np.broadcast_to(found.view_index[:, :1], sky.shape)
+        return limit, np.broadcast_to(found.view_index[which, :1], sky.shape)
 
     def _look_up(
         self, diameter: Floats, fits: NDArray[np.intp], sky: Floats

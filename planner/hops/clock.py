@@ -28,7 +28,12 @@ def right_and_up(start: Floats, end: Floats, zenith: Floats) -> tuple[float, flo
     up = zenith - (zenith @ middle) * middle
     up = up / np.linalg.norm(up)
     way = end - start
-    return float(way @ np.cross(middle, up)), float(way @ up)
+    right = (
+        middle[1] * up[2] - middle[2] * up[1],
+        middle[2] * up[0] - middle[0] * up[2],
+        middle[0] * up[1] - middle[1] * up[0],
+    )  # a tenth of the time of numpy's cross
+    return float(way @ np.array(right)), float(way @ up)
 
 
 def clock_hour(right: float, up: float, turn: Turn = UPRIGHT) -> float:

@@ -48,9 +48,11 @@ class Hop:
     """The way to a target at one minute.
 
     ``start`` is None where no sound way was found: then height and direction are all.
-    The last leg ends on the target. ``sweep`` tells that no landmark stands within a quarter of
-    the field of it. ``bare_eye`` and ``in_finder`` tell that the target itself shows there.
-    ``altitude_deg`` (apparent) and ``azimuth_deg`` (from north through east) are the target's.
+    The last leg ends on the target. With ``line_share`` the first leg is a line to sight along:
+    the target lies on it so many times its length from ``start``. ``sweep`` tells that no landmark
+    stands within a quarter of the field of it. ``bare_eye`` and ``in_finder`` tell that the target
+    itself shows there. ``altitude_deg`` (without the air's lift) and ``azimuth_deg`` (from north
+    through east) are the target's.
     """
 
     means: Means
@@ -60,6 +62,7 @@ class Hop:
     azimuth_deg: float
     start: Stop | None = None
     legs: tuple[Leg, ...] = ()
+    line_share: float | None = None
     sweep: bool = False
     bare_eye: bool = False
     in_finder: bool = False

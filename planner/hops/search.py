@@ -11,6 +11,7 @@ from planner.angles import horizontal_deg, unit_vectors
 from planner.ephemeris.site import horizon_altitude_deg
 from planner.hops.clock import clock_hour, right_and_up
 from planner.hops.hop import Hop, Leg, Means, Stop
+from planner.hops.line import OFF_COST, ONE_STAR_SHARE, best_line
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -63,22 +64,28 @@ class HopSky:
 
 @dataclass(frozen=True, slots=True)
 class Guide:
-    """What one hops through: its true field, faintest star and turn (None unknown)."""
+    """What one hops through: its true field, faintest star and turn (None unknown).
+
+    ``landing_deg`` is how near the last star has to be for the target to be met without a search:
+    a quarter of the field, for a sight of that of the lowest power.
+    """
 
     means: Means
     name: str
     field_deg: float
     limit_mag: float
     turn: Turn | None
+    landing_deg: float
 
 
 @dataclass(frozen=True, slots=True)
 class Aim:
-    """A target: its place (ICRS, degrees), and its magnitude, infinite if it is no point."""
+    """A target: its place (ICRS, degrees), and whether bare eye and finder show it."""
 
     ra_deg: float
     dec_deg: float
-    point_mag: float = np.inf
+    bare_eye: bool = False
+    in_finder: bool = False
 
     @property
     def place(self) -> Floats:
@@ -105,29 +112,25 @@ def find_hop(sky: HopSky, guide: Guide, aim: Aim, stars: Landmarks) -> Hop:
         field_deg=guide.field_deg,
         altitude_deg=float(altitude[0]),
         azimuth_deg=float(azimuth[0]),
-        bare_eye=aim.point_mag <= sky.limit_mag,
-        in_finder=guide.means is Means.FINDER and aim.point_mag <= guide.limit_mag,
+        bare_eye=aim.bare_eye,
+        in_finder=aim.in_finder and guide.means is Means.FINDER,
     )
     if hop.bare_eye or guide.means is Means.NOTHING:
         return hop
     nodes = _nodes(sky, guide, place, stars)
     start_cost = _start_costs(sky, nodes, stars)
-    path = (
-        _pointed(nodes, start_cost)
-        if guide.means is Means.POINTER
-        else _cheapest(nodes, start_cost, guide, stars)
-    )
-    if path is None:
-        return hop
-    return _walked(hop, (sky, guide), aim, nodes.rows[path], stars)
+    if guide.means is Means.POINTER:
+        return _sighted(hop, (sky, guide), aim, (nodes, start_cost), stars)
+    path = _cheapest(nodes, start_cost, guide, stars)
+    return hop if path is None else _walked(hop, (sky, guide), aim, nodes.rows[path], stars)
 
 
 def _nodes(sky: HopSky, guide: Guide, place: Floats, stars: Landmarks) -> _Nodes:
     """The brightest stars around a target and the fainter ones close by, above the horizon."""
     reach = MOST_LEGS * LEG_SHARE * guide.field_deg
     reach = POINTER_REACH_DEG if guide.means is Means.POINTER else min(reach, 90.0)
-    rows = _within(stars, place, reach)
-    rows = rows[rows < stars.wide][:WIDE_COUNT]
+    cosine = stars.place[: stars.wide] @ place
+    rows = np.flatnonzero(cosine >= np.cos(np.radians(reach)))[:WIDE_COUNT]
     if guide.means is not Means.POINTER:
         close = _within(stars, place, LEG_SHARE * guide.field_deg)
         rows = np.union1d(rows, close[:NEAR_COUNT])
@@ -169,12 +172,27 @@ def _start_costs(sky: HopSky, nodes: _Nodes, stars: Landmarks) -> Floats:
     return np.where(v <= sky.limit_mag, cost, np.inf)
 
 
-def _pointed(nodes: _Nodes, start_cost: Floats) -> Ints | None:
-    """The one start star of a sight without power."""
-    cost = start_cost + nodes.to_target_deg / 5.0
-    if not np.isfinite(cost).any():
-        return None
-    return np.array([int(np.argmin(cost))])
+def _sighted(
+    hop: Hop,
+    tools: tuple[HopSky, Guide],
+    aim: Aim,
+    known: tuple[_Nodes, Floats],
+    stars: Landmarks,
+) -> Hop:
+    """The way with a sight without power: along the line of two stars, or from one that is near."""
+    nodes, start_cost = known
+    landing = tools[1].landing_deg
+    if not np.isfinite(start_cost).any():
+        return hop
+    line = best_line(stars.place[nodes.rows], start_cost, aim.place)
+    off_deg = ONE_STAR_SHARE * nodes.to_target_deg
+    cost = start_cost + OFF_COST * off_deg
+    start = int(np.argmin(cost))
+    if line is None or cost[start] <= line.cost:
+        walked = _walked(hop, tools, aim, nodes.rows[[start]], stars)
+        return replace(walked, sweep=bool(off_deg[start] > landing))
+    walked = _walked(hop, tools, aim, nodes.rows[[line.first, line.second]], stars)
+    return replace(walked, line_share=line.share, sweep=line.off_deg > landing)
 
 
 def _cheapest(nodes: _Nodes, start_cost: Floats, guide: Guide, stars: Landmarks) -> Ints | None:
@@ -182,11 +200,11 @@ def _cheapest(nodes: _Nodes, start_cost: Floats, guide: Guide, stars: Landmarks)
     reach = LEG_SHARE * guide.field_deg
     v = stars.v_mag[nodes.rows]
     enter = FAINT * np.clip(v - (guide.limit_mag - EASY_MAG), 0.0, None)
-    enter = enter + RIVAL * _rivals(nodes, v, LANDING_SHARE * guide.field_deg, 0.7)
+    enter = enter + RIVAL * _rivals(nodes, v, guide.landing_deg, 0.7)
     allowed = (nodes.apart_deg <= reach) & (v <= guide.limit_mag)[None, :]
     step = np.where(allowed, 1.0 + LENGTH * nodes.apart_deg / reach + enter[None, :], np.inf)
     land = 1.0 + LENGTH * nodes.to_target_deg / reach
-    land = land + FAR_LANDING * (nodes.to_target_deg > LANDING_SHARE * guide.field_deg)
+    land = land + FAR_LANDING * (nodes.to_target_deg > guide.landing_deg)
     land = np.where(nodes.to_target_deg <= reach, land, np.inf)
     costs, before = [start_cost], []
     best, end = np.inf, (0, 0)
@@ -218,7 +236,7 @@ def _walked(hop: Hop, tools: tuple[HopSky, Guide], aim: Aim, rows: Ints, stars: 
     places = [*stars.place[rows], aim.place]
     ends = [*stops[1:], Stop(aim.ra_deg, aim.dec_deg)]
     legs = tuple(_leg(sky, guide, (places[i], places[i + 1]), end) for i, end in enumerate(ends))
-    far = legs[-1].length_deg > LANDING_SHARE * guide.field_deg
+    far = legs[-1].length_deg > guide.landing_deg
     return replace(hop, start=stops[0], legs=legs, sweep=far and not hop.in_finder)
 
 

@@ -34,6 +34,7 @@ def read_telescope(block: Block) -> Telescope:
     lens = design is Design.REFRACTOR
     focal = _focal_length(block, aperture)
     mount = MOUNTS[block.choice("mount")]
+    glass, band = _glass(block, aperture, focal)
     return Telescope(
         name=block.text("name"),
         design=design,
@@ -42,7 +43,7 @@ def read_telescope(block: Block) -> Telescope:
         clear_aperture_mm=clear,
         focal_length_mm=focal,
         obstruction_mm=_obstruction(block, aperture, clear, lens),
-        glass=Glass(_wavefront(block), *_turned_edge(block, aperture)),
+        glass=glass,
         transmission=block.number(
             "transmission", default=LENS_TRANSMISSION if lens else MIRROR_TRANSMISSION
         ),
@@ -54,7 +55,23 @@ def read_telescope(block: Block) -> Telescope:
         stand=_stand(block, aperture),
         focuser_angle_deg=block.number("focuser_angle") if block.has("focuser_angle") else None,
         diagonal=_diagonal(block, design),
+        glass_band=band,
     )
+
+
+def _glass(
+    block: Block, aperture_mm: float, focal_mm: float
+) -> tuple[Glass, tuple[Glass, Glass] | None]:
+    """The errors of the wave: from a mirror test, with its band, or from the kit's own numbers."""
+    edge = _turned_edge(block, aperture_mm)
+    if not block.has("mirror_test"):
+        return Glass(_wavefront(block), *edge), None
+    from planner.kit.mirror_glass import REST_WAVES, tested_glass
+
+    given = block.has("wavefront_error") or block.has("wavefront_peak_to_valley")
+    rest = _wavefront(block) if given else REST_WAVES
+    found = tested_glass(block, (aperture_mm, focal_mm), rest)
+    return found.glass, found.band
 
 
 def _diagonal(block: Block, design: Design) -> Diagonal:

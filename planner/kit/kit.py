@@ -14,6 +14,7 @@ from planner.targets.spelling import most_like
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from pathlib import Path
 
     from planner.ephemeris.red_spot import RedSpot
     from planner.ephemeris.site import Site
@@ -55,7 +56,11 @@ class KitSite:
 
 @dataclass(frozen=True, slots=True)
 class Kit:
-    """What a kit file holds. ``source`` tells the reader where it came from."""
+    """What a kit file holds.
+
+    ``source`` tells the reader where it came from, ``log_folder`` where the observer wants the
+    log, None for the usual place.
+    """
 
     source: str
     sites: tuple[KitSite, ...]
@@ -69,6 +74,7 @@ class Kit:
     companions: tuple[Companion, ...] = ()
     red_spot: RedSpot | None = None
     algol_epoch: float = ALGOL_EPOCH_HJD
+    log_folder: Path | None = None
 
     def site(self, name: str | None = None) -> KitSite:
         """The site of that name, or the first one."""
@@ -83,6 +89,16 @@ class Kit:
         if not self.companions:
             raise UsageError(f"{self.source}: no [[companion]] block; add one for {name!r}")
         return _pick(self.companions, name, "companion", self.source)
+
+    def finder(self, name: str) -> Finder:
+        """The finder of that name."""
+        if not self.finders:
+            raise UsageError(f"{self.source}: no [[finder]] block; add one for {name!r}")
+        return _pick(self.finders, name, "finder", self.source)
+
+    def view(self, telescope: Telescope, name: str) -> View:
+        """The view of a telescope with that name: an eyepiece's, or with a Barlow."""
+        return _pick(self.views(telescope), name, "eyepiece in that telescope", self.source)
 
     def fitting(self, telescope: Telescope) -> tuple[Eyepiece, ...]:
         """The eyepieces whose barrel goes into the telescope's focuser."""

@@ -98,6 +98,7 @@ def parse_kit(text: str, source: str) -> Kit:
         observer=observer,
         hours=hours,
         companions=tuple(things["companion"]),
+        log_folder=_log_folder(top, faults),
         **_sky_facts(top, faults),
     )
     for number, telescope in enumerate(kit.telescopes, start=1):
@@ -218,6 +219,16 @@ def _sky_facts(top: Block, faults: Faults) -> dict[str, Any]:
     with faults.kept(block):
         return {"red_spot": _red_spot(block), "algol_epoch": block.number("algol_epoch")}
     return {}
+
+
+def _log_folder(top: Block, faults: Faults) -> Path | None:
+    """The folder wanted for the log, from the kit file's own on; None for the usual one."""
+    values: Any = top.values.get("observer", {})
+    block = Block(top.file, "[observer]", values, schema.OBSERVER)
+    with faults.kept(block):
+        if block.has("log"):
+            return Path(top.file).parent / Path(block.text("log")).expanduser()
+    return None
 
 
 def _red_spot(block: Block) -> RedSpot | None:

@@ -91,6 +91,10 @@ TELESCOPE = BlockRule("telescope", True, True, "One or more.", (
     Key("wavefront_peak_to_valley", NUMBER,
         "instead of `wavefront_error`: waves, smooth error", 0.0, 0.8,
         instead_of="wavefront_error"),
+    Key("mirror_test", TEXT,
+        "a file with the mirror's zone readings, from the kit's own folder on; its wave stands "
+        "for the glass, and `wavefront_error` is then the rest, 0.03 if left out",
+        default_words="none", example="elsa.toml"),
     Key("transmission", NUMBER,
         "share of light that mirrors and lenses pass, without the obstruction", 0.1, 1.0,
         default_words="0.79; refractors 0.92"),
@@ -186,12 +190,36 @@ OBSERVER = BlockRule("observer", False, False, "At most one, in single brackets.
         default="dusk"),
     Key("usual_until", Kind.CLOCK, "when you usually stop: `dawn`, or a clock time like `00:30`",
         default="dawn"),
+    Key("log", TEXT, "folder of your log, from the kit file's own on", example="log",
+        default_words="with the system's data of yours"),
 ))  # fmt: skip
 
 COMPANION = BlockRule("companion", True, False, "Any number: who looks with you.", (
     _NAME,
     Key("eye_height", LENGTH, "length: the eye above the ground when standing", 500.0, 2200.0,
         required=True),
+))  # fmt: skip
+
+# A file of its own, the mirror test; its windows and readings are read beside the schema.
+MIRROR = BlockRule("mirror", False, True, "Once.", (
+    Key("name", TEXT, "name of the mirror", required=True, example="Elsa, 160 mm"),
+    Key("optical_diameter", LENGTH, "length: the polished glass", 30.0, LARGEST_APERTURE_MM,
+        required=True),
+    Key("radius_of_curvature", LENGTH, "length: twice the focal length", 200.0, 60000.0,
+        required=True),
+    Key("source", CHOICE, "`fixed`: the lamp stays; `moving`: it goes with the knife",
+        choices=("fixed", "moving"), required=True),
+    Key("readings_grow", CHOICE,
+        "`away`: larger readings are farther from the mirror; `towards`: nearer",
+        choices=("away", "towards"), required=True),
+    Key("unit", CHOICE, "of windows and readings: `mm` or `in`", choices=("mm", "in"),
+        default="mm"),
+))  # fmt: skip
+MIRROR_EDGE = BlockRule("edge", False, False, "Once, of a turned edge.", (
+    Key("width", LENGTH, "length: the turned zone along the rim", 0.0,
+        WIDEST_TURNED_EDGE * LARGEST_APERTURE_MM, required=True),
+    Key("waves", NUMBER, "how far the wave lags at the very rim, waves", 0.0,
+        DEEPEST_TURNED_EDGE_WAVES, required=True),
 ))  # fmt: skip
 
 BLOCKS = (SITE, TELESCOPE, EYEPIECE, BARLOW, FILTER, FINDER, OBSERVER, COMPANION)

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from planner.ephemeris.bodies import Bodies
+from planner.ephemeris.track import Track
 from planner.night.judging import judged_groups
-from planner.night.margin_curve import margins, ways
-from planner.night.other_moments import verdicts_then, where_then
+from planner.night.margin_curve import ways
+from planner.night.other_moments import verdicts_then
 from planner.night.planned import identity
+from planner.targets.columns import rows_of
 from planner.targets.pairs import Pairs
 from planner.verdict.pairs.criteria import SplitClass
 from planner.verdict.steps import Step
@@ -24,8 +26,10 @@ if TYPE_CHECKING:
 
     from planner.night.judging import Judged
     from planner.night.many_nights import ManyNights
+    from planner.night.margin_curve import Ways
     from planner.night.plan import Identity
     from planner.optics.view import View
+    from planner.verdict.verdicts import Verdicts
 
     Bools = NDArray[np.bool_]
     Floats = NDArray[np.float64]
@@ -95,56 +99,84 @@ def _group_nights(many: ManyNights, judged: Judged) -> list[TargetNights]:
     if not len(rows):
         return []
     way = ways(conditions, judged, rows)
-    margin = margins(conditions, judged, rows, way.lines)
-    margin = np.nan_to_num(margin, nan=-np.inf, posinf=MOST_INSIDE)
-    usable = np.broadcast_to(way.usable, margin.shape)
-    best, ever = _best_moments(many, usable, margin, way.track.altitude_deg)
-    place, night = np.nonzero(ever)
-    moments = best[place, night]
-    repeated = rows[place]
-    there = where_then(conditions, judged, repeated, moments)
-    verdicts = verdicts_then(conditions, judged, repeated, moments, there, causes=False)
+    place, moment = _candidates(many, way)
+    there = Track(way.track.altitude_deg[place, moment], way.track.azimuth_deg[place, moment])
+    verdicts = verdicts_then(conditions, judged, rows[place], moment, there, causes=False)
+    best = _best(place * len(many.dates) + many.night[moment], verdicts, there.altitude_deg)
     chances: list[list[Chance | None]] = [[None] * len(many.dates) for _ in rows]
-    classes = verdicts.detail.split_class if isinstance(judged.targets, Pairs) else None
-    views = (
-        conditions.views if isinstance(judged.targets, Bodies | Pairs) else conditions.every_view
-    )
-    inside = verdicts.inside
-    for number, (target, date, moment) in enumerate(zip(place, night, moments, strict=True)):
-        view = int(verdicts.view[number])
-        value = float(verdicts.margin[number])
-        chances[target][date] = Chance(
-            moment=conditions.instants[moment],
-            altitude_deg=float(there.altitude_deg[number]),
-            azimuth_deg=float(there.azimuth_deg[number]),
-            shown=bool(verdicts.shown[number]),
-            step=Step(int(verdicts.step[number])),
-            split_class=None if classes is None else SplitClass(int(classes[number])),
-            margin=value if np.isfinite(value) else None,
-            inside=float(inside[number]),
-            view=views[view] if view >= 0 else None,
-            moon_up=bool(conditions.moon.altitude_deg[moment] > 0.0),
-        )
+    made = _chances(many, judged, moment[best], rows_of(there, best), verdicts.rows(best))
+    for row, chance in zip(best, made, strict=True):
+        chances[place[row]][many.night[moment[row]]] = chance
     return [
         TargetNights(identity(judged, number), verdicts.unit, tuple(row))
         for number, row in enumerate(chances)
     ]
 
 
-def _best_moments(
-    many: ManyNights, usable: Bools, margin: Floats, altitude_deg: Floats
-) -> tuple[Ints, Bools]:
-    """The best moment of each target in each night (K, D), and whether there is one."""
-    best = np.zeros((len(margin), len(many.dates)), dtype=np.intp)
-    ever = np.zeros(best.shape, dtype=bool)
+def _candidates(many: ManyNights, way: Ways) -> tuple[Ints, Ints]:
+    """Targets and moments (n,) worth judging: usable, and no higher moment is as dark that night.
+
+    What stands higher under a sky as dark is seen no worse and is told instead, so that nothing is
+    lost by leaving out the others, which are most.
+    """
+    altitude, sky = way.track.altitude_deg, way.lines.sky_mag
+    usable = np.broadcast_to(way.usable, altitude.shape)
+    places, moments = [], []
     bounds = np.searchsorted(many.night, np.arange(len(many.dates) + 1))
-    for night, (first, end) in enumerate(zip(bounds, bounds[1:], strict=False)):
+    for first, end in zip(bounds, bounds[1:], strict=False):
         if first == end:
             continue
         part = slice(first, end)
-        value = np.where(usable[:, part], margin[:, part], -np.inf)
-        enough = value.max(axis=1, keepdims=True) - AS_GOOD
-        score = np.minimum(value, enough) + HEIGHT_WEIGHT * altitude_deg[:, part]
-        best[:, night] = first + np.where(usable[:, part], score, -np.inf).argmax(axis=1)
-        ever[:, night] = usable[:, part].any(axis=1)
-    return best, ever
+        order = np.argsort(np.where(usable[:, part], -altitude[:, part], np.inf), axis=1)
+        dark = np.where(usable[:, part], sky[:, part], -np.inf)
+        dark = np.take_along_axis(dark, order, axis=1)
+        before = np.maximum.accumulate(dark, axis=1)[:, :-1]
+        kept = np.isfinite(dark)
+        kept[:, 1:] &= dark[:, 1:] > before
+        target, rank = np.nonzero(kept)
+        places.append(target)
+        moments.append(first + order[target, rank])
+    return np.concatenate(places), np.concatenate(moments)
+
+
+def _best(key: Ints, verdicts: Verdicts[Any], altitude_deg: Floats) -> Ints:
+    """The row of the best moment of each target in each night that has one, (m,).
+
+    ``key`` (n,) is one number for each target and night.
+    """
+    margin = np.nan_to_num(verdicts.margin, nan=-np.inf, posinf=MOST_INSIDE)
+    one, count = np.unique(key, return_inverse=True)
+    most = np.full(len(one), -np.inf)
+    np.maximum.at(most, count, margin)
+    score = np.minimum(margin, most[count] - AS_GOOD) + HEIGHT_WEIGHT * altitude_deg
+    order = np.lexsort((-score, count))
+    return order[np.searchsorted(count[order], np.arange(len(one)))]
+
+
+def _chances(
+    many: ManyNights, judged: Judged, moments: Ints, there: Track, verdicts: Verdicts[Any]
+) -> list[Chance]:
+    """One chance for each row, (m,)."""
+    conditions = many.conditions
+    pairs = isinstance(judged.targets, Pairs)
+    few = isinstance(judged.targets, Bodies | Pairs)
+    views = conditions.views if few else conditions.every_view
+    moon_up = conditions.moon.altitude_deg > 0.0
+    inside, found = verdicts.inside, []
+    for number, moment in enumerate(moments):
+        view, margin = int(verdicts.view[number]), float(verdicts.margin[number])
+        found.append(
+            Chance(
+                moment=conditions.instants[moment],
+                altitude_deg=float(there.altitude_deg[number]),
+                azimuth_deg=float(there.azimuth_deg[number]),
+                shown=bool(verdicts.shown[number]),
+                step=Step(int(verdicts.step[number])),
+                split_class=SplitClass(int(verdicts.detail.split_class[number])) if pairs else None,
+                margin=margin if np.isfinite(margin) else None,
+                inside=float(inside[number]),
+                view=views[view] if view >= 0 else None,
+                moon_up=bool(moon_up[moment]),
+            )
+        )
+    return found

@@ -40,8 +40,7 @@ if TYPE_CHECKING:
 STEP_MIN = 5
 SUN_SET_DEG = -0.8333  # centre of the Sun when its upper limb sets; Astronomical Almanac
 CIVIL_TWILIGHT_DEG = -6.0
-SAFE_SUN_DEG = -2.0  # no sweeping near the Sun before it is so far down; own judgement
-SAFE_STEPS = 3  # and none from a quarter of an hour before it comes back to that; own judgement
+SAFE_STEPS = 3  # not from a quarter of an hour before the Sun is back there; own judgement
 INNER_PLANETS = ("Mercury", "Venus")
 NEAR_SUN_MOON_DEG = 30.0  # a younger or older Moon is sought in twilight; own judgement
 
@@ -189,7 +188,8 @@ def night_conditions(request: Request) -> Conditions:
         hours=hours,
         down=true_sun_deg < SUN_SET_DEG,
         safe=_sun_safe(
-            true_sun_deg - safe_sun_deg(request.site.elevation_m) + SAFE_SUN_DEG,
+            true_sun_deg,
+            true_sun_deg < safe_sun_deg(request.site.elevation_m),
             ends_at_sunrise=night.sunrise is not None,
         ),
         dark=true_sun_deg < dark_from_deg,
@@ -203,9 +203,8 @@ def liked_views(request: Request) -> tuple[View, ...]:
     return liked or request.views
 
 
-def _sun_safe(true_sun_deg: Floats, ends_at_sunrise: bool) -> Bools:
-    """Which moments (T,) are safe beside the Sun; its altitude is without the air's lift."""
-    down = true_sun_deg < SAFE_SUN_DEG
+def _sun_safe(true_sun_deg: Floats, down: Bools, ends_at_sunrise: bool) -> Bools:
+    """Which moments (T,) are safe beside the Sun, once it is far enough ``down`` and until when."""
     after = np.append(down, np.full(SAFE_STEPS, not ends_at_sunrise))[SAFE_STEPS:]
     rising = np.gradient(true_sun_deg) > 0.0 if len(true_sun_deg) > 1 else np.ones_like(down)
     return np.asarray(down & (after | ~rising))

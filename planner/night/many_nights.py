@@ -14,10 +14,11 @@ from planner.ephemeris.civil_night import civil_night
 from planner.ephemeris.clock_hours import within_hours
 from planner.ephemeris.kernel import require_covered
 from planner.ephemeris.moments import grid_at
+from planner.ephemeris.rough_sun import rough_sun_altitude_deg
 from planner.ephemeris.site import site_zone
+from planner.ephemeris.sun_safety import safe_sun_deg
 from planner.night.conditions import (
     CIVIL_TWILIGHT_DEG,
-    SAFE_SUN_DEG,
     SUN_SET_DEG,
     Conditions,
     liked_views,
@@ -34,6 +35,7 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 DARK_SUN_DEG = -18.0  # astronomical dusk; Astronomical Almanac
+IN_HAND_DEG = 1.0  # more than the rough Sun is ever out
 NOON = dt.time(12)
 RISING_SAFE_DEG = -6.0  # a rising Sun nearer than this may be up before the next moment
 
@@ -89,9 +91,8 @@ def many_nights(request: Request, dates: tuple[dt.date, ...], step_min: int) -> 
     np.minimum.at(lowest, night, true_sun_deg)
     dark_from = np.where(lowest < CIVIL_TWILIGHT_DEG, CIVIL_TWILIGHT_DEG, SUN_SET_DEG)[night]
     rising = np.asarray(times.seconds - begin[night] > 12 * 3600.0)
-    safe = true_sun_deg < np.where(rising, RISING_SAFE_DEG, SAFE_SUN_DEG)
-    wanted = request.kinds & {Kind.PLANET, Kind.MOON}
-    planets = planet_tracks(request.site, times) if Kind.PLANET in wanted else ()
+    safe = true_sun_deg < np.where(rising, RISING_SAFE_DEG, safe_sun_deg(request.site.elevation_m))
+    planets = Kind.PLANET in request.kinds
     conditions = Conditions(
         request=request,
         setup=request.setup,
@@ -101,7 +102,7 @@ def many_nights(request: Request, dates: tuple[dt.date, ...], step_min: int) -> 
         instants=times.instants,
         sun=sun,
         moon=moon,
-        planets=planets,
+        planets=planet_tracks(request.site, times, request.only) if planets else (),
         sky=sky_state(request, sun, moon),
         hours=np.ones(len(night), dtype=bool),
         down=true_sun_deg < SUN_SET_DEG,
@@ -138,20 +139,10 @@ def _hours(request: Request, noon: list[dt.datetime], steps: Floats) -> Bools:
 
 
 def _sun_down(request: Request, noon: list[dt.datetime], steps: Floats) -> Bools:
-    """About when the Sun is down, from its declination and hour angle, a degree in hand."""
-    utc = _utc(noon)
-    days = np.array([(one - _J2000).total_seconds() for one in utc]) / 86400.0
-    days = days[:, None] + steps / 86400.0
-    anomaly = np.radians(357.529 + 0.98560028 * days)
-    longitude = 280.459 + 0.98564736 * days + 1.915 * np.sin(anomaly) + 0.020 * np.sin(2 * anomaly)
-    longitude, obliquity = np.radians(longitude), np.radians(23.439)
-    right = np.arctan2(np.cos(obliquity) * np.sin(longitude), np.cos(longitude))
-    declination = np.arcsin(np.sin(obliquity) * np.sin(longitude))
-    sidereal = np.radians(280.46062 + 360.98564737 * days + request.site.longitude_deg)
-    latitude = np.radians(request.site.latitude_deg)
-    height = np.sin(latitude) * np.sin(declination)
-    height = height + np.cos(latitude) * np.cos(declination) * np.cos(sidereal - right)
-    return np.asarray(np.degrees(np.arcsin(height)) < SUN_SET_DEG + 1.0)
+    """About when the Sun is down, a degree in hand."""
+    days = np.array([(one - _J2000).total_seconds() for one in _utc(noon)]) / 86400.0
+    altitude = rough_sun_altitude_deg(request.site, days[:, None] + steps / 86400.0)
+    return np.asarray(altitude < SUN_SET_DEG + IN_HAND_DEG)
 
 
 _J2000 = dt.datetime(2000, 1, 1, 12, tzinfo=dt.UTC)

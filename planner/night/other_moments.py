@@ -11,8 +11,8 @@ from planner.ephemeris.bodies import Bodies
 from planner.ephemeris.track import Track, parallactic_angle_at_deg, track
 from planner.night.body_features import with_features
 from planner.targets.columns import rows_of, with_rows
-from planner.targets.pairs import Pairs
 from planner.verdict.deepsky.judge import DeepSkyJudge
+from planner.verdict.pairs.judge import PairJudge
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -33,9 +33,6 @@ def at_moments(
     rows, when = judged.systems.lead[list(numbers)], np.asarray(moments, dtype=np.intp)
     way = where_then(conditions, judged, rows, when)
     verdicts = verdicts_then(conditions, judged, rows, when, way)
-    if isinstance(judged.targets, Bodies):
-        there = judged.targets.rows(rows).at(when)
-        verdicts = with_features(conditions, there, when, verdicts)
     times = judged.times
     moved = replace(
         rows_of(times, rows), best=when, altitude_deg=way.altitude_deg,
@@ -52,7 +49,7 @@ def where_then(conditions: Conditions, judged: Judged, rows: Ints, moments: Ints
     """Where K rows stand, each at a moment of its own; arrays (K,). A row may come again."""
     targets = judged.targets
     if isinstance(targets, Bodies):
-        there = targets.rows(rows).at(moments)
+        there = targets.at(moments, rows)
         return Track(there.altitude_deg, there.azimuth_deg)
     known, place = np.unique(rows, return_inverse=True)
     some = rows_of(targets, known)
@@ -71,12 +68,12 @@ def verdicts_then(
 ) -> Verdicts[Any]:
     """The verdicts on K rows, each at a moment of its own where ``way`` has it.
 
-    Without ``causes`` neither what limits objects nor the markings of planets are worked out, which
+    Without ``causes`` neither what limits targets nor the markings of planets are worked out, which
     take the most time.
     """
     targets = judged.targets
     if isinstance(targets, Bodies):
-        there = targets.rows(rows).at(moments)
+        there = targets.at(moments, rows)
         lines = conditions.sightlines_at(there.altitude_deg, there.ra_deg, there.dec_deg, moments)
         verdicts = cast("Verdicts[Any]", judged.judge.judge(there, lines))
         if not causes:
@@ -84,8 +81,9 @@ def verdicts_then(
         return with_features(conditions, there, moments, verdicts)
     some = rows_of(targets, rows)
     lines = conditions.sightlines_at(way.altitude_deg, some.ra_deg, some.dec_deg, moments)
-    angle = parallactic_angle_at_deg(conditions.grid, some.ra_deg, some.dec_deg, moments)
     if isinstance(judged.judge, DeepSkyJudge):
         return judged.judge.judge(some, lines, causes=causes)
-    more = (angle,) if isinstance(targets, Pairs) else ()
-    return cast("Verdicts[Any]", judged.judge.judge(some, lines, *more))
+    if isinstance(judged.judge, PairJudge):
+        angle = parallactic_angle_at_deg(conditions.grid, some.ra_deg, some.dec_deg, moments)
+        return judged.judge.judge(some, lines, angle, causes=causes)
+    return cast("Verdicts[Any]", judged.judge.judge(some, lines))

@@ -59,11 +59,12 @@ def rms_from_peak_to_valley(peak_to_valley_waves: float) -> float:
 def turned_edge(width_ratio: float, edge_waves: float) -> Figure:
     """A turned edge: the wave falls off with the square of the distance into the turned zone.
 
-    ``width_ratio`` is the zone's width over the radius, 0..1; ``edge_waves`` the error at the
-    rim. The form of a real edge differs; only its width and depth are usually known.
+    ``width_ratio`` is the zone's width over the radius, 0..1; ``edge_waves`` the depth at the
+    rim, where the wave lags: an edge turned down has a negative error. The form of a real edge
+    differs; only its width and depth are usually known.
     """
     share = np.linspace(0.0, 1.0, 17)
-    points = zip(1.0 - width_ratio + width_ratio * share, edge_waves * share**2, strict=True)
+    points = zip(1.0 - width_ratio + width_ratio * share, -edge_waves * share**2, strict=True)
     return Figure(profile=tuple((min(float(r), 1.0), float(w)) for r, w in points))
 
 
@@ -106,6 +107,15 @@ def refocused_error(figure: Figure, obstruction_ratio: float, radius: ArrayLike)
     """Mapped error in waves at r/R (any shape) after the observer has focused."""
     r = np.asarray(radius, dtype=float)
     return wavefront_error(figure, r) - best_focus_waves(figure, obstruction_ratio) * r**2
+
+
+def refocused_rms_waves(figure: Figure, obstruction_ratio: float) -> float:
+    """RMS in waves of the mapped error over the annulus at its least-squares focus."""
+    square = _annulus(obstruction_ratio)
+    error = wavefront_error(figure, np.sqrt(square))
+    centred = square - square.mean()
+    left = error - error.mean() - float(error @ centred / (centred @ centred)) * centred
+    return float(np.sqrt((left**2).mean()))
 
 
 def strehl(figure: Figure, obstruction_ratio: float) -> float:

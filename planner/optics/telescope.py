@@ -53,6 +53,7 @@ class Telescope:
     without a struggle. ``stand`` tells how high the eyepiece stands, None where unknown.
     ``focuser_angle_deg`` is where the focuser or the diagonal points, seen along the tube towards
     the sky: 0 right, 90 on top, 180 left; None where it is not told.
+    ``glass_band`` is the glass as poor and as good as a mirror test allows, None without one.
     """
 
     name: str
@@ -70,6 +71,7 @@ class Telescope:
     stand: Stand | None = None
     focuser_angle_deg: float | None = None
     diagonal: Diagonal = Diagonal.NONE
+    glass_band: tuple[Glass, Glass] | None = None
 
     def __post_init__(self) -> None:
         """Refuse a turned edge that the image model cannot hold."""

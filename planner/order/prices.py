@@ -29,7 +29,7 @@ STEPS, STEPS_OF_FEW, FEW = 12, 30, 30  # of the ascent; more for few candidates
 AIMED_SHARE = 0.9  # of the best bound so far: what a step heads for; a setting of the search
 LAST_SHARE = 0.1  # steps shrink to this share over the run; a setting of the search
 SLACK = 600  # a candidate this far from paying anywhere is set aside; a setting of the search
-MOST_IN_PLAY = 120  # the best of them; the final bound counts all; a setting of the search
+MOST_IN_PLAY = 80  # the best of them; the final bound counts all; a setting of the search
 
 
 @dataclass(frozen=True, slots=True, eq=False)

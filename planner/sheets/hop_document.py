@@ -27,6 +27,7 @@ def hop_document(hop: Hop) -> dict[str, Any]:
             }
             for leg in hop.legs
         ],
+        "line_share": None if hop.line_share is None else round(hop.line_share, 2),
         "sweep": hop.sweep,
         "bare_eye": hop.bare_eye,
         "in_finder": hop.in_finder,

@@ -15,6 +15,8 @@ CLOCK_NOTE = (
     "first as the bare eye sees the sky, then as the finder shows it."
 )
 LETTERS = "ABCD"
+BESIDE_DEG = 0.25  # nearer than that no direction is told
+LINE_WORDS = {0.33: "a third", 0.5: "the middle", 0.67: "two thirds"}
 
 
 def hop_words(hop: Hop) -> list[str]:
@@ -24,6 +26,9 @@ def hop_words(hop: Hop) -> list[str]:
         return [f"way: point straight at it, the bare eye shows it, {where}"]
     if hop.start is None:
         return [f"way: no sound hop; go {where} and sweep at the lowest power"]
+    if hop.line_share is not None:
+        lines = [f"way: {_along(hop)}"]
+        return [*lines, f"no landmark near it: sweep around {where}"] if hop.sweep else lines
     parts = [f"from {_star(hop.start, '')}"]
     parts += [_leg(hop, leg, number) for number, leg in enumerate(hop.legs)]
     lines = [f"way: {'; '.join(parts)}"]
@@ -34,6 +39,19 @@ def hop_words(hop: Hop) -> list[str]:
     return lines
 
 
+def _along(hop: Hop) -> str:
+    """A line of two stars to sight along: where on it, or how far beyond the second."""
+    assert hop.start is not None and hop.line_share is not None
+    first, last = hop.legs
+    line = f"the line from {_star(hop.start, '')} to {_star(first.to, '')}"
+    between = LINE_WORDS.get(round(hop.line_share, 2))
+    if between:
+        return f"sight {between} of {line}, {first.length_deg:.1f}° apart"
+    beyond = "as far again" if hop.line_share == 2.0 else "half as far again"
+    away = f"{last.length_deg:.1f}° towards {clock_words(last.sky_hour)} in the sky"
+    return f"sight along {line} and {beyond} beyond it, {away}"
+
+
 def clock_words(hour: float) -> str:
     """The whole hour on the clock nearest to an hour 0..12."""
     return f"{(round(hour) - 1) % 12 + 1} o'clock"
@@ -41,6 +59,8 @@ def clock_words(hour: float) -> str:
 
 def _leg(hop: Hop, leg: Leg, number: int) -> str:
     last = number == len(hop.legs) - 1
+    if last and number and leg.length_deg < BESIDE_DEG:
+        return "the target is beside it"
     target = "the target" if last else _star(leg.to, LETTERS[number])
     text = f"{leg.length_deg:.1f}° towards {clock_words(leg.sky_hour)} in the sky"
     if hop.means is Means.POINTER:

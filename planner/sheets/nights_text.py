@@ -18,13 +18,13 @@ if TYPE_CHECKING:
 NAMED_IN_COLUMNS = 2  # so many targets have a column each; more are counted
 LONGEST_CHANCE = 24
 SHOWN = 10
-LATE_MONTHS_DAYS = 100  # from so many nights on each target's months are told
+MONTHS_FROM_NIGHTS = 100  # from so many nights on each target's months are told
 
 
 def nights_text(nights: Nights) -> str:
     """The best nights in order, and of a long span each target's months."""
     parts = [wrapped(_header(nights), 0), _ranking(nights)]
-    if nights.named and len(nights.nights) >= LATE_MONTHS_DAYS:
+    if nights.named and len(nights.nights) >= MONTHS_FROM_NIGHTS:
         parts += [_year(nights, target) for target in nights.targets]
     parts.append(
         wrapped(

@@ -46,8 +46,7 @@ def draw_pages(
     outing: Outing, page: Page, part: Part = Part.ALL, order: Order = Order.TIME
 ) -> list[Canvas]:
     """Every page; the targets in an order, an order of the evening always in its own."""
-    if order is Order.TIME and not outing.from_order:
-        outing = in_order_of_time(outing)
+    outing = listed_in(outing, order)
     canvases = [] if part is Part.CHARTS else list_pages(outing, page, order is Order.TIME)
     if part is not Part.LIST:
         canvases += target_pages(outing, page)
@@ -60,6 +59,11 @@ def draw_pages(
                   f"{words}   page {number} of {len(canvases)}", 7.0, Anchor.END)
         )  # fmt: skip
     return canvases
+
+
+def listed_in(outing: Outing, order: Order) -> Outing:
+    """The outing with its targets as they are listed; an order of the evening keeps its own."""
+    return in_order_of_time(outing) if order is Order.TIME and not outing.from_order else outing
 
 
 def in_order_of_time(outing: Outing) -> Outing:

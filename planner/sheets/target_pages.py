@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from planner.charts.chart import build_chart
-from planner.charts.letters import printed
 from planner.charts.paint import Canvas, caption
 from planner.charts.panels import (
     Looks,
@@ -21,7 +20,6 @@ from planner.charts.projection import project
 from planner.charts.scene import Anchor, Face, Pen, Scene, Words
 from planner.charts.sky import skies_at
 from planner.charts.subject import Subject, subject_of
-from planner.hops.hop import Means
 from planner.sheets.clock_words import clock
 from planner.sheets.expectation import (
     broken,
@@ -31,8 +29,8 @@ from planner.sheets.expectation import (
     place_words,
     power_line,
 )
-from planner.sheets.hop_words import hop_words
 from planner.sheets.sheet_page import CAUTION, MARGIN_PT, NOTE_PT, READ_PT, Page
+from planner.sheets.way_words import way_sentences
 from planner.targets.kind import Kind
 
 if TYPE_CHECKING:
@@ -84,7 +82,7 @@ def _draw(canvas: Canvas, outing: Outing, what: tuple[Call, Sky], block: _Block)
     call, sky = what
     _heading(canvas, call, block)
     subject = subject_of(call.target, chart_name(call.target))
-    windows = _windows(outing, call, block.panel)
+    windows = windows_of(outing, call, block.panel)
     radius, left = block.panel, MARGIN_PT + block.panel + 8.0
     step = (block.page.width_pt - 2.0 * left) / 2.0
     y = block.top - HEAD_PT - radius
@@ -115,7 +113,7 @@ def _heading(canvas: Canvas, call: Call, block: _Block) -> None:
     )  # fmt: skip
 
 
-def _windows(outing: Outing, call: Call, radius: float) -> list[Window]:
+def windows_of(outing: Outing, call: Call, radius: float) -> list[Window]:
     """The bare eye, the finder where there is one, and the lowest power."""
     looks = _looks(outing)
     altitude = call.target.altitude_deg or 0.0
@@ -141,7 +139,7 @@ def _strip(canvas: Canvas, outing: Outing, what: tuple[Call, Subject, Sky], bloc
     scenes = [
         s
         for s in (
-            _planned(outing, call, (subject, sky), block.strip),
+            planned_scene(outing, call, (subject, sky), block.strip),
             _drawing_circle(outing, call, (subject, sky), block.strip),
         )
         if s
@@ -155,7 +153,7 @@ def _strip(canvas: Canvas, outing: Outing, what: tuple[Call, Subject, Sky], bloc
         x -= 2.0 * radius + 34.0
     room = x + radius + 6.0 - MARGIN_PT
     line_y = block.top - HEAD_PT - 2.0 * block.panel - CAPTION_PT - 8.0
-    for text in way_lines(call):
+    for text in way_sentences(call.hop):
         for line in broken(text, room, READ_PT):
             canvas.words(Words(MARGIN_PT, line_y, line, READ_PT))
             line_y -= 11.5
@@ -165,40 +163,9 @@ def _strip(canvas: Canvas, outing: Outing, what: tuple[Call, Subject, Sky], bloc
         line_y -= NOTE_GAP_PT
 
 
-def way_lines(call: Call) -> list[str]:
-    """The way to a target as on the charts: names as in print, the unnamed by their letters."""
-    lines = hop_words(call.hop)
-    first = lines[0].removeprefix("way: ")
-    parts = first.split("; ")
-    sentence = [part[:1].upper() + part[1:] for part in parts]
-    if call.hop.means is Means.NOTHING and call.hop.start is None:
-        return [f"{s}." for s in sentence]
-    return [
-        *(f"{printed_way(s)}." for s in sentence),
-        *(f"{m[:1].upper()}{m[1:]}." for m in lines[1:]),
-    ]
-
-
-def printed_way(text: str) -> str:
-    """Names of stars in a way as the charts print them."""
-    import re
-
-    text = re.sub(r"(\w[\w ]*?) \(([a-z]+\d? [A-Z][A-Za-z]{2})\)", r"\1", text)
-    return printed_inside(text)
-
-
-def printed_inside(text: str) -> str:
-    """Greek letters for their names in a sentence."""
-    import re
-
-    return re.sub(
-        r"\b[a-z]{2,7}\d? (?![NSEW]{1,3}\b)[A-Z][A-Za-z]{2}\b",  # no point of the compass
-        lambda match: printed(match.group(0)),
-        text,
-    )
-
-
-def _planned(outing: Outing, call: Call, what: tuple[Subject, Sky], radius: float) -> Scene | None:
+def planned_scene(
+    outing: Outing, call: Call, what: tuple[Subject, Sky], radius: float
+) -> Scene | None:
     """The view at the planned power: a pair close up; none where it is the lowest power."""
     subject, sky = what
     view, setup = call.target.view, outing.request.setup

@@ -16,7 +16,7 @@ from measuring import seconds  # noqa: E402
 from sample_nights import request  # noqa: E402
 
 from planner.night.conditions import night_conditions  # noqa: E402
-from planner.night.evening.leading import target_hop  # noqa: E402
+from planner.night.evening.leading import target_hops  # noqa: E402
 from planner.night.planning import make_plan  # noqa: E402
 from planner.optics.eyepiece import Finder  # noqa: E402
 
@@ -32,8 +32,8 @@ def main() -> None:
     places = {instant: number for number, instant in enumerate(conditions.instants)}
 
     def all_hops() -> list[int]:
-        hops = [target_hop(conditions, target, places[target.best_time]) for target in targets]
-        return [len(hop.legs) for hop in hops]
+        moments = [places[target.best_time] for target in targets]
+        return [len(hop.legs) for hop in target_hops(conditions, targets, moments)]
 
     legs = all_hops()
     print(f"{len(targets)} hops: {seconds(all_hops):.2f} s")

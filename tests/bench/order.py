@@ -6,19 +6,25 @@ Run with ``python tests/bench/order.py``. It measures and does not judge.
 from __future__ import annotations
 
 import datetime as dt
+import sys
 import time
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import numpy as np
 from measuring import print_table
 
-from planner.cli.night_request import ChoiceOptions, NightOptions, request_for
-from planner.night.evening.preparing import prepared
-from planner.night.evening.request import EveningRequest
-from planner.order.checker import faults, score_of
-from planner.order.problem import FORBIDDEN
-from planner.order.solve import resolve, solve
+sys.path[:0] = [str(Path(__file__).resolve().parents[1] / "order")]
+
+from order_score import score_of  # noqa: E402
+
+from planner.cli.night_request import ChoiceOptions, NightOptions, request_for  # noqa: E402
+from planner.night.evening.preparing import prepared  # noqa: E402
+from planner.night.evening.request import EveningRequest  # noqa: E402
+from planner.order.checker import faults  # noqa: E402
+from planner.order.problem import FORBIDDEN  # noqa: E402
+from planner.order.solve import resolve, solve  # noqa: E402
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -117,3 +117,12 @@ def test_plan_rejects_files_that_are_no_order(tmp_path: Path) -> None:
         path.write_text(text, encoding="utf-8")
         result = run("plan", *NIGHT, "--check", str(path))
         assert result.exit_code == 2 and words in one_message(result.stderr)
+
+
+def test_a_filed_order_brings_its_own_date(tmp_path: Path) -> None:
+    """Checked without --date; on another date asked for its times are of another night."""
+    path = saved(tmp_path, json.loads(printed()))
+    hours = ("--until", "21:00", "--limit", "20", *FROM)
+    assert run("plan", *hours, "--check", path).exit_code == 0
+    other = run("plan", *hours, "--date", "2026-11-12", "--check", path)
+    assert other.exit_code == 1 and path in one_message(other.stderr)

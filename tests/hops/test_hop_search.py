@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import astropy.units as u
 import numpy as np
 import pytest
@@ -12,10 +14,12 @@ from planner.ephemeris.site import Site
 from planner.hops.clock import clock_hour, right_and_up
 from planner.hops.hop import Hop, Means
 from planner.hops.landmarks import load_landmarks
+from planner.hops.line import best_line
 from planner.hops.search import Aim, Guide, HopSky, find_hop
 from planner.optics.turn import IMAGE_TURNS
 
-GUIDE = Guide(Means.FINDER, "8x50", 6.0, 9.5, IMAGE_TURNS["inverted"])
+GUIDE = Guide(Means.FINDER, "8x50", 6.0, 9.5, IMAGE_TURNS["inverted"], 1.5)
+SIGHT = Guide(Means.POINTER, "ring sight", 4.0, 4.5, IMAGE_TURNS["upright"], 0.4)
 # name, right ascension and declination (J2000, degrees; any handbook), sidereal time in degrees
 TARGETS = [
     ("M 57", 283.396, 33.029, 280.0, 48.0),
@@ -111,15 +115,54 @@ def test_a_hop_does_not_depend_on_what_was_asked_before() -> None:
 
 
 def test_a_finder_of_unknown_image_tells_no_hour() -> None:
-    hop = hop_to(TARGETS[0], Guide(Means.FINDER, "8x50", 6.0, 9.5, None))
+    hop = hop_to(TARGETS[0], replace(GUIDE, turn=None))
     assert hop.legs and all(leg.image_hour is None for leg in hop.legs)
 
 
-def test_a_pointer_goes_one_leg() -> None:
-    hop = hop_to(TARGETS[0], Guide(Means.POINTER, "ring sight", 4.0, 4.5, IMAGE_TURNS["upright"]))
-    assert hop.start is not None and len(hop.legs) == 1
+def test_a_sight_is_set_along_two_stars_or_from_one() -> None:
+    """The point told on the line, by astropy, lies within a degree of the target."""
+    lines = 0
+    grid = [("", float(ra), 20.0, float(ra), 48.0) for ra in range(0, 360, 15)]
+    for row in TARGETS + grid:
+        hop = hop_to(row, SIGHT)
+        assert hop.start is not None
+        if hop.line_share is None:
+            assert len(hop.legs) == 1
+            continue
+        lines += 1
+        first, second = (
+            SkyCoord(stop.ra_deg * u.deg, stop.dec_deg * u.deg)
+            for stop in (hop.start, hop.legs[0].to)
+        )
+        arc = first.separation(second)
+        told = first.directional_offset_by(first.position_angle(second), hop.line_share * arc)
+        target = SkyCoord(row[1] * u.deg, row[2] * u.deg)
+        assert told.separation(target).deg <= 1.0
+        assert hop.start.v_mag is not None and hop.start.v_mag <= 4.5
+        assert len(hop.legs) == 2 and hop.legs[1].to.v_mag is None
+        assert hop.legs[1].length_deg == pytest.approx(second.separation(target).deg, abs=1e-5)
+    assert lines >= 5
+
+
+def test_andromeda_is_sighted_from_mirach_past_mu() -> None:
+    """As far again beyond mu as mu is from beta: common practice, no source."""
+    hop = hop_to(TARGETS[2], SIGHT)
+    assert hop.start is not None and hop.start.name == "Mirach (beta And)"
+    assert hop.legs[0].to.name == "mu And" and hop.line_share == 2.0 and not hop.sweep
+
+
+def test_no_line_through_stars_that_do_not_point_there() -> None:
+    """Two stars far from every line to the target, and one star alone."""
+    target = unit_vectors(0.0, 0.0)
+    aside = unit_vectors(np.array([3.0, 3.0]), np.array([3.0, 8.0]))
+    assert best_line(aside, np.zeros(2), target) is None
+    assert best_line(aside[:1], np.zeros(1), target) is None
+    before = unit_vectors(np.array([8.0, 4.0]), np.array([0.0, 0.0]))
+    line = best_line(before, np.zeros(2), target)
+    assert line is not None and (line.first, line.second, line.share) == (0, 1, 2.0)
+    assert best_line(before, np.array([0.0, np.inf]), target) is None
 
 
 def test_nothing_to_look_through_leaves_height_and_direction() -> None:
-    hop = hop_to(TARGETS[0], Guide(Means.NOTHING, "", 0.0, 4.5, None))
+    hop = hop_to(TARGETS[0], Guide(Means.NOTHING, "", 0.0, 4.5, None, 0.0))
     assert hop.start is None and not hop.legs and 60.0 < hop.altitude_deg < 80.0

@@ -96,8 +96,11 @@ def test_a_conic_traced_ray_by_ray_is_recovered(conic: float, fixed: bool) -> No
 
 
 def test_the_worked_example_agrees_with_an_independent_simulation() -> None:
-    """Tolerances are those of the simulation; fits by even powers give 0.0108 and -0.9565."""
-    found = reduce(HAND)
+    """Tolerances are those of the simulation; fits by even powers give 0.0108 and -0.9565.
+
+    That one takes the knife as sure to 0.2 um, as runs alike to the last figure are taken.
+    """
+    found = reduce(replace(HAND, runs=HAND.runs * 2))
     assert found.rms_waves.value == pytest.approx(0.0112, abs=8e-4)
     assert found.peak_to_valley_waves == pytest.approx(0.0419, abs=2e-3)
     assert found.strehl.value == pytest.approx(0.995, abs=8e-4)

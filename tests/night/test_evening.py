@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from sample_nights import KIT, request
+from sample_nights import KIT, plan, request
 
 from planner.ephemeris.moments import grid
 from planner.ephemeris.track import track
@@ -18,7 +18,7 @@ from planner.eye.observer import Companion
 from planner.night.evening.checking import order_faults
 from planner.night.evening.evening import Evening, order_evening
 from planner.night.evening.order_file import FiledLook, FiledOrder
-from planner.night.evening.reasons import LeftOut, Why
+from planner.night.evening.reasons import Edge, LeftOut, Why
 from planner.night.evening.request import EveningRequest
 from planner.night.evening.session import Gap
 from planner.optics.eyepiece import Finder
@@ -89,13 +89,50 @@ def test_an_order_keeps_every_rule(site: str, date: str, night: dict[str, Any]) 
         target = target_of(look)
         assert look.start.tzinfo is zone and target.shown
         assert target.window_start is not None and target.window_end is not None
-        assert target.window_start <= look.start <= target.window_end
+        edges = (target.window_start, look.start, target.window_end)
+        first, start, last = (edge.astimezone(dt.UTC) for edge in edges)  # the clock may go back
+        assert first <= start <= last
         for moment in (look.start, look.end):
             times = grid(place, moment, moment, 5)
             way = track(place, times, [target.ra_deg], [target.dec_deg])
             height = float(way.altitude_deg[0, 0])
             assert LEAST_DEG - 0.3 <= height <= HAND_MOVED_DEG + 0.3, (target.name, height)
     assert 0.0 < evening.score <= evening.bound
+
+
+def test_reasons_say_what_the_sky_does() -> None:
+    """Heights and edges of the window against another reduction of the same place."""
+    evening = ordered()
+    place, met = evening.plan.site, set()
+    for look in evening.looks:
+        target = target_of(look)
+        assert look.why
+        for reason in look.why:
+            met.add(reason.why)
+            assert (reason.time is None) == (reason.edge is None)
+            when = look.start + (look.end - look.start) / 2
+            times = grid(place, when - dt.timedelta(hours=1), when + dt.timedelta(hours=1), 30)
+            height = track(place, times, [target.ra_deg], [target.dec_deg]).altitude_deg[0]
+            before, now, after = height[0], height[len(height) // 2], height[-1]
+            if reason.why is Why.HIGHEST:
+                assert now >= 90.0 - abs(place.latitude_deg - target.dec_deg) - 2.6
+            elif reason.why is Why.SINKING:
+                assert before > now > after
+            elif reason.why is Why.HIGHEST_OF_HOURS:
+                assert before < now < after
+            elif reason.edge is Edge.STEEP and reason.why is Why.SOON_OVER:
+                assert after > now > 60.0
+            elif reason.edge is Edge.LOW and reason.why is Why.SOON_OVER:
+                assert after < now
+    assert Why.HIGHEST in met and len(met) >= 4
+
+
+def test_what_an_evening_is_for_is_in_it() -> None:
+    """Of the seven worthiest six stand in an order of three hours and a quarter, not fillers."""
+    evening = ordered()
+    names = {target_of(look).id for look in evening.looks}
+    listed = plan("Lindenhof", "2026-11-10", **EVENING, limit=7).targets
+    assert sum(target.id in names for target in listed) >= 6
 
 
 def test_a_bound_is_near_the_score() -> None:

@@ -11,9 +11,10 @@ import numpy as np
 import pytest
 from exact_order import exact_optimum
 from order_nights import cut_night, invented_night, part_of, real_night, shorter, shuffled
+from order_score import missing, score_of, waiting_minutes
 
 from planner.errors import ModelRangeError
-from planner.order.checker import Rule, faults, missing, score_of, waiting_minutes
+from planner.order.checker import Rule, faults
 from planner.order.problem import FORBIDDEN, Problem
 from planner.order.solve import Order, Unmet, resolve, solve
 
@@ -148,7 +149,7 @@ def test_a_small_change_shuffles_little_and_a_cloud_moves_only_what_it_covers() 
         under = resolve(changed, old)
         kept.append(_kept(old, under))
         assert faults(changed, under.entries) == [] and kept[-1] >= 0.65
-        assert under.score >= 0.95 * old.score
+        assert under.score >= 0.97 * solve(changed).score  # what an order made afresh would hold
     assert np.mean(kept) >= 0.75
 
 

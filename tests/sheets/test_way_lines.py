@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from planner.sheets.target_pages import printed_way
+from planner.sheets.way_words import printed_way
 
 
 @pytest.mark.parametrize(

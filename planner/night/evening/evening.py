@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.night.evening.leading import target_hop
+from planner.night.evening.leading import target_hops
 from planner.night.evening.preparing import Omitted, prepared
 from planner.night.evening.reasons import MOST_REASONS, LeftOut, Reason, Why, reasons_for
 from planner.night.other_moments import at_moments
@@ -125,7 +125,11 @@ def _looks(parts: Prepared, order: Order) -> tuple[Look, ...]:
     """The entries of an order with their targets as they stand then, and the reasons."""
     session, pool, problem = parts.session, parts.pool, parts.problem
     rows = [(problem.ids.index(name), start) for name, start in order.entries]
-    targets = _targets(parts, [(row, start) for row, start in rows if row < len(pool)])
+    seen = [(row, start) for row, start in rows if row < len(pool)]
+    targets = _targets(parts, seen)
+    moments = [session.moment(start) for _, start in seen]
+    hops = target_hops(parts.conditions, [targets[row] for row, _ in seen], moments)
+    ways = {row: hop for (row, _), hop in zip(seen, hops, strict=True)}
     looks: list[Look] = []
     last: int | None = None
     for row, start in rows:
@@ -138,7 +142,6 @@ def _looks(parts: Prepared, order: Order) -> tuple[Look, ...]:
         why = wanted + reasons_for(parts, (row, start), last)
         height = float(parts.reach.height_mm[row, start]) / 1000.0
         there = targets[row]
-        moment = session.moment(start)
         looks.append(
             Look(
                 start=begin,
@@ -146,7 +149,7 @@ def _looks(parts: Prepared, order: Order) -> tuple[Look, ...]:
                 target=replace(there, best_time=begin, even_start=None, even_end=None),
                 why=why[:MOST_REASONS],
                 eyepiece_height_m=None if np.isnan(height) else height,
-                hop=target_hop(parts.conditions, there, moment),
+                hop=ways[row],
             )
         )
         last = row

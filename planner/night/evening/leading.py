@@ -2,31 +2,40 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from planner.angles import unit_vectors
+from planner.ephemeris.track import Track
 from planner.eye.stars import naked_eye_limit_mag
 from planner.hops.hop import Hop, Means
 from planner.hops.landmarks import load_landmarks
-from planner.hops.search import Aim, Guide, HopSky, find_hop
+from planner.hops.search import LANDING_SHARE, Aim, Guide, HopSky, find_hop
 from planner.night.evening.hop_minutes import (
     FAINTEST_START_MAG,
     LEAST_FIELD_DEG,
     TWILIGHT_START_MAG,
     Leading,
 )
+from planner.night.evening.plain_sight import Goal, plain_sight
 from planner.night.evening.session import TWILIGHT_SUN_DEG
 from planner.optics.turn import IMAGE_TURNS, UPRIGHT, telescope_turn
 from planner.sky.background import sky_background
-from planner.targets.kind import DEEP_SKY_KINDS
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
     from planner.night.conditions import Conditions
     from planner.night.plan import PlannedTarget
     from planner.optics.eyepiece import Finder
     from planner.optics.turn import Turn
     from planner.optics.view import View
+
+    Floats = NDArray[np.float64]
 
 USUAL_DEG = 60.0  # height, and distance from the Moon, of the sky that the eye's limit is for
 EYE_PUPIL_MM = 6.0  # common practice, no source
@@ -34,16 +43,43 @@ FINDER_PUPIL_MM = 6.0  # of a finder whose objective nobody tells; own judgement
 COMFORT_MAG = 0.5  # what is seen at the very limit leads nobody; own judgement
 
 
-def target_hop(conditions: Conditions, target: PlannedTarget, moment: int) -> Hop:
-    """The way to a target at a moment of the night's grid."""
-    sky = hop_sky(conditions, moment)
-    point = target.magnitude
-    if point is None or target.kind in DEEP_SKY_KINDS:
-        point = np.inf
-    aim = Aim(target.ra_deg, target.dec_deg, point)
-    altitude, _ = sky.horizontal_deg(aim.place[None, :])
-    lead = guide(conditions, telescope_turn(conditions.request.telescope, float(altitude[0])))
-    return find_hop(sky, lead, aim, load_landmarks())
+def target_hops(
+    conditions: Conditions, targets: Sequence[PlannedTarget], moments: Sequence[int]
+) -> list[Hop]:
+    """The way to each target at a moment of the night's grid, one each."""
+    goals = [Goal(t.ra_deg, t.dec_deg, t.kind, t.magnitude, t.id) for t in targets]
+    return goal_hops(conditions, goals, moments)
+
+
+def goal_hops(conditions: Conditions, goals: Sequence[Goal], moments: Sequence[int]) -> list[Hop]:
+    """The way to each of some places at a moment of the night's grid, one each."""
+    if not goals:
+        return []
+    when, stars = np.asarray(moments, dtype=np.intp), load_landmarks()
+    limits, lead = _start_limits_mag(conditions)[when], guide(conditions, UPRIGHT)
+    grid, site = conditions.grid, conditions.request.site
+    skies = [
+        HopSky(site, grid.zenith[:, k], grid.north[:, k], grid.east[:, k], float(limit))
+        for k, limit in zip(when, limits, strict=True)
+    ]
+    places = unit_vectors([t.ra_deg for t in goals], [t.dec_deg for t in goals])
+    found = [sky.horizontal_deg(place[None, :]) for sky, place in zip(skies, places, strict=True)]
+    way = Track(*(np.array([float(one[k][0]) for one in found]) for k in (0, 1)))
+    sight = plain_sight(conditions, goals, (way, when), (limits, lead.limit_mag), lead.name)
+    hops = []
+    for number, goal in enumerate(goals):
+        aim = Aim(
+            goal.ra_deg,
+            goal.dec_deg,
+            bare_eye=bool(sight.bare_eye[number]),
+            in_finder=bool(sight.in_finder[number]),
+        )
+        used = lead
+        if lead.means is Means.EYEPIECE:
+            height = float(way.altitude_deg[number])
+            used = replace(lead, turn=telescope_turn(conditions.request.telescope, height))
+        hops.append(find_hop(skies[number], used, aim, stars))
+    return hops
 
 
 def leading(conditions: Conditions) -> Leading:
@@ -56,16 +92,15 @@ def leading(conditions: Conditions) -> Leading:
     return Leading(field, pointer, limits)
 
 
-def hop_sky(conditions: Conditions, moment: int) -> HopSky:
-    """The sky of a moment: where its zenith is, and the faintest star to start from."""
-    request, grid = conditions.request, conditions.grid
+def _start_limits_mag(conditions: Conditions) -> Floats:
+    """The faintest star to start from at each moment of the night, (T,)."""
+    request = conditions.request
     brightness = sky_background(conditions.sky, USUAL_DEG, USUAL_DEG).sky_mag
-    here = float(np.broadcast_to(brightness, grid.seconds.shape)[moment])
-    limit = min(_bare_eye_mag(conditions, here), FAINTEST_START_MAG)
-    if conditions.sun.altitude_deg[moment] > TWILIGHT_SUN_DEG:
-        limit = min(limit, TWILIGHT_START_MAG)
-    axes = (grid.zenith[:, moment], grid.north[:, moment], grid.east[:, moment])
-    return HopSky(request.site, *axes, limit)
+    here = np.broadcast_to(brightness, conditions.grid.seconds.shape)
+    limit = naked_eye_limit_mag(here, request.observer.field_factor)
+    limit = np.minimum(limit, FAINTEST_START_MAG)
+    bright = conditions.sun.altitude_deg > TWILIGHT_SUN_DEG
+    return np.where(bright, np.minimum(limit, TWILIGHT_START_MAG), limit)
 
 
 def guide(conditions: Conditions, telescope: Turn) -> Guide:
@@ -73,23 +108,26 @@ def guide(conditions: Conditions, telescope: Turn) -> Guide:
 
     ``telescope`` is how the telescope turns the sky where it points.
     """
-    request = conditions.request
-    finders = request.finders
+    request, low = conditions.request, _widest(conditions)
     eye = _bare_eye_mag(conditions, request.zenith_sky_mag)
-    powered = [finder for finder in finders if finder.magnification > 1.0]
+    powered = [finder for finder in request.finders if finder.magnification > 1.0]
     if powered:
         best = max(powered, key=lambda finder: (finder.true_field_deg, finder.name))
         limit = eye + _gain_mag(_objective_mm(best))
-        turn = IMAGE_TURNS.get(best.image)
-        return Guide(Means.FINDER, best.name, best.true_field_deg, limit, turn)
-    if finders:
-        sight = min(finders, key=lambda finder: finder.name)
-        return Guide(Means.POINTER, sight.name, sight.true_field_deg, eye, UPRIGHT)
-    view = _widest(conditions)
-    if view.true_field_deg < LEAST_FIELD_DEG:
-        return Guide(Means.NOTHING, "", 0.0, eye, None)
+        return _guide(Means.FINDER, best, limit, IMAGE_TURNS.get(best.image))
+    if request.finders:
+        sight = min(request.finders, key=lambda finder: finder.name)
+        landing = LANDING_SHARE * low.true_field_deg
+        return replace(_guide(Means.POINTER, sight, eye, UPRIGHT), landing_deg=landing)
+    if low.true_field_deg < LEAST_FIELD_DEG:
+        return Guide(Means.NOTHING, "", 0.0, eye, None, 0.0)
     limit = eye + _gain_mag(request.telescope.clear_aperture_mm)
-    return Guide(Means.EYEPIECE, view.name, view.true_field_deg, limit, telescope)
+    return _guide(Means.EYEPIECE, low, limit, telescope)
+
+
+def _guide(means: Means, through: Finder | View, limit_mag: float, turn: Turn | None) -> Guide:
+    field = through.true_field_deg
+    return Guide(means, through.name, field, limit_mag, turn, LANDING_SHARE * field)
 
 
 def _widest(conditions: Conditions) -> View:

@@ -11,7 +11,7 @@ from planner.ephemeris.moments import seconds_between
 from planner.ephemeris.track import track
 from planner.errors import UsageError
 from planner.night.conditions import night_conditions
-from planner.night.evening.leading import target_hop
+from planner.night.evening.leading import target_hops
 from planner.night.judging import judged_groups
 from planner.night.other_moments import at_moments
 from planner.night.planned import planned_targets
@@ -75,13 +75,17 @@ def listed_outing(request: Request) -> Outing:
     groups = judged_groups(conditions)
     chosen = ranked(groups, include_all=False)[: request.limit]
     plan = plan_of(conditions, groups, chosen)
-    shown = [(n, t) for n, t in enumerate(plan.targets, start=1) if t.shown and t.best_time]
-    calls = []
-    for number, target in shown:
-        assert target.best_time is not None
-        moment = _moment(conditions, target.best_time)
-        hop = target_hop(conditions, target, moment)
-        calls.append(Call(number, target.best_time, None, target, hop))
+    shown = [
+        (number, target, target.best_time)
+        for number, target in enumerate(plan.targets, start=1)
+        if target.shown and target.best_time
+    ]
+    moments = [_moment(conditions, start) for _, _, start in shown]
+    hops = target_hops(conditions, [target for _, target, _ in shown], moments)
+    calls = [
+        Call(number, start, None, target, hop)
+        for (number, target, start), hop in zip(shown, hops, strict=True)
+    ]
     return _outing(conditions, plan, calls)
 
 
@@ -99,8 +103,8 @@ def ordered_outing(request: Request, filed: FiledOrder) -> Outing:
     )
     groups = judged_groups(conditions)
     places = {str(groups[entry.group].ids[entry.number]): entry for entry in ranked(groups, True)}
-    calls = []
-    for number, look in enumerate(wanted, start=1):
+    targets, moments = [], []
+    for look in wanted:
         entry = places.get(look.target_id)
         if entry is None:
             raise UsageError(
@@ -109,10 +113,14 @@ def ordered_outing(request: Request, filed: FiledOrder) -> Outing:
         moment = _moment(conditions, look.start)
         then = at_moments(conditions, groups[entry.group], [entry.number], [moment])
         (target,) = planned_targets(conditions, then, [entry])
-        target = replace(target, best_time=look.start, even_start=None, even_end=None)
-        hop = target_hop(conditions, target, moment)
-        calls.append(Call(number, look.start, look.end, target, hop))
-    plan = replace(plan_of(conditions, groups, []), targets=tuple(c.target for c in calls))
+        targets.append(replace(target, best_time=look.start, even_start=None, even_end=None))
+        moments.append(moment)
+    hops = target_hops(conditions, targets, moments)
+    calls = [
+        Call(number, look.start, look.end, target, hop)
+        for number, (look, target, hop) in enumerate(zip(wanted, targets, hops, strict=True), 1)
+    ]
+    plan = replace(plan_of(conditions, groups, []), targets=tuple(targets))
     return replace(_outing(conditions, plan, calls), from_order=True)
 
 

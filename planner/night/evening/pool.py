@@ -35,8 +35,12 @@ LOOK_MINUTES = {  # to settle, look, change the eyepiece once and write a line; 
 CLOSE_ARCSEC, CLOSE_MINUTES = 2.5, 4  # a close pair wants waiting for steady moments
 BEYOND_EVEN = 1.0  # uncertainties short of an even chance at which a look is worth nothing
 SATURATION = 3.0  # uncertainties in hand that make two thirds of the full view
-FULL_WORTH, FULL_POINTS = 120.0, 100.0  # what the worthiest targets have, and the points for it
-WORTH_EXPONENT = 1.5  # one showpiece is worth more than two things of half its worth
+MURK_EXPONENT = 0.2  # of the airmass: what is low looks poorer than it measures; own judgement
+NO_WORTH = 40.0  # of a filler; own judgement
+FULL_WORTH = 100.0  # of what an evening is for; own judgement
+FULL_POINTS = 100.0  # for that
+FILLER_SHARE = 0.25  # of the way up, which a filler has all the same; own judgement
+WORTH_EXPONENT = 2.0  # a showpiece is worth more than two things half as far up; own judgement
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -93,14 +97,16 @@ def _part(conditions: Conditions, group: Judged, entries: list[Entry]) -> dict[s
     usable = way.usable & (margin >= 0.0)
     usable[np.arange(len(rows)), group.times.best[rows]] = True
     fullness = _fullness(margin, verdicts.uncertainty)
-    if isinstance(group.targets, Bodies):
-        fullness = fullness * np.nan_to_num(way.lines.airmass, nan=np.inf) ** -AIRMASS_EXPONENT
+    if not isinstance(group.targets, Pairs):  # theirs has the height in the seeing
+        airmass = np.nan_to_num(way.lines.airmass, nan=np.inf)
+        body = isinstance(group.targets, Bodies)
+        fullness = fullness * airmass ** -(AIRMASS_EXPONENT if body else MURK_EXPONENT)
     best = np.where(usable, fullness, 0.0).max(axis=1, keepdims=True)
     variety = np.array([entry.variety for entry in entries])
-    worth = np.clip(group.worth.total[numbers] - variety, 0.0, FULL_WORTH)
+    worth = group.worth.total[numbers] - variety
     return _facts(group, rows) | {
         "ids": group.ids[numbers],
-        "points": FULL_POINTS * (worth / FULL_WORTH) ** WORTH_EXPONENT,
+        "points": _points(worth),
         "view": verdicts.view,
         "filter_index": verdicts.filter_index,
         "margin_mag": _margin_mag(verdicts),
@@ -109,6 +115,12 @@ def _part(conditions: Conditions, group: Judged, entries: list[Entry]) -> dict[s
         "quality": np.where(usable, fullness / best, 0.0),
         "usable": usable,
     }
+
+
+def _points(worth: Floats) -> Floats:
+    """Points of whole looks (K,) by worth: few for a filler, rising ever steeper."""
+    share = np.maximum((worth - NO_WORTH) / (FULL_WORTH - NO_WORTH), FILLER_SHARE)
+    return np.asarray(FULL_POINTS * share**WORTH_EXPONENT)
 
 
 def _fullness(margin: Floats, uncertainty: Floats) -> Floats:
@@ -130,7 +142,7 @@ def _facts(group: Judged, rows: Ints) -> dict[str, NDArray[Any]]:
     """Kind, minutes of a look, place and magnitude of some rows."""
     targets: Any = group.targets
     if isinstance(targets, Bodies):
-        there = targets.rows(rows).at(group.times.best[rows])
+        there = targets.at(group.times.best[rows], rows)
         kind = np.where(there.is_moon, Kind.MOON, Kind.PLANET).astype(object)
         place, magnitude = (there.ra_deg, there.dec_deg), there.magnitude
         more = np.zeros(len(rows), dtype=np.intp)

@@ -39,7 +39,7 @@ class Glow:
     """N objects, (N,): the light of the part judged, total V, and that part's outline.
 
     ``mag`` is what an eye without a filter sees; ``line_mag`` the light of H beta and O III alone,
-    NaN where it is not known apart. ``by_part`` marks what is judged by its bright part.
+    NaN where it is not known apart.
     """
 
     mag: Floats
@@ -47,7 +47,6 @@ class Glow:
     sizes: Sizes
     profile: NDArray[np.object_]
     wish: NDArray[np.object_]
-    by_part: Bools
 
     def rows(self, rows: Ints) -> Glow:
         """Some of the objects."""
@@ -96,7 +95,6 @@ def glow_of(objects: DeepSky) -> Glow:
         ),
         profile=np.where(part, np.array(Profile.UNIFORM, dtype=object), profile_of(objects)),
         wish=wishes(objects.kind),
-        by_part=part,
     )
 
 

@@ -1,4 +1,4 @@
-"""The finder and the bare eye as views of what is too large for every eyepiece."""
+"""The finder and the bare eye as views: of what is too large for every eyepiece, and to aim by."""
 
 from __future__ import annotations
 
@@ -7,11 +7,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from planner.eye.stars import EyeAtTelescope
+from planner.eye.profile import Sizes, Views, profile_limit
+from planner.eye.stars import EyeAtTelescope, telescopic_limit_mag
 from planner.optics.view import View
 from planner.targets.kind import Kind
+from planner.verdict.deepsky.glow import glow_of
 from planner.verdict.deepsky.likings import GLOBULAR_HELD_SHARE
-from planner.verdict.deepsky.profiles import seen_by_stars
+from planner.verdict.deepsky.open_clusters import member_mag
+from planner.verdict.deepsky.profiles import object_sizes, seen_by_stars
+from planner.verdict.steps import EXTENDED_UNCERTAINTY_MAG, LOOSE_UNCERTAINTY_MAG, steps
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -22,11 +26,13 @@ if TYPE_CHECKING:
     from planner.optics.eyepiece import Finder
     from planner.targets.deepsky import DeepSky
 
+    Codes = NDArray[np.int8]
     Floats = NDArray[np.float64]
 
 FINDER_TRANSMISSION = 0.85  # lenses and perhaps a prism; common practice, no source
 BARE_EYE_FIELD_DEG = 60.0  # taken in at a glance without turning the head; common practice
 BARE_EYE = "bare eye"
+PATCH_ARCMIN = 15.0  # as seen: what is smaller looks like a star; own judgement
 GLOW_SHARE = 0.75  # of a glow's width: a part of it shows as well; own judgement
 
 
@@ -66,3 +72,32 @@ def field_share_wanted(objects: DeepSky) -> Floats:
     return np.where(
         seen_by_stars(objects), 1.0, np.where(globular, GLOBULAR_HELD_SHARE, GLOW_SHARE)
     )
+
+
+def small_view_steps(
+    small: SmallView, objects: DeepSky, dimming_mag: Floats, sky_mag: Floats
+) -> Codes:
+    """How surely a finder or the bare eye shows N objects for what they are, numbers of ``Step``.
+
+    Each as a glow of its whole light, or by its brighter stars where that shows it sooner: to aim
+    by, a patch of light does as well as a cluster. What looks like a star among stars, less than
+    15' across, is not seen. ``dimming_mag`` and ``sky_mag``: (N,).
+    Limits: those of ``profile_limit``, 0.5 mag, of nebulae 1 mag.
+    """
+    glow, by_stars = glow_of(objects), seen_by_stars(objects)
+    pupil, field = small.view.exit_pupil_mm, small.view.true_field_deg
+    view = Views(np.array([pupil]), np.array([field]))
+    limit = np.full(len(objects), np.nan)
+    for profile in set(glow.profile):
+        rows = np.flatnonzero(glow.profile == profile)
+        sizes = Sizes(glow.sizes.major_arcmin[rows], glow.sizes.minor_arcmin[rows])
+        found = profile_limit(profile, sizes, small.eye, view, sky_mag[rows, None])
+        limit[rows] = found.limit_mag[:, 0]
+    margin = limit - glow.mag - dimming_mag
+    stars = telescopic_limit_mag(small.eye, pupil, sky_mag) - member_mag(objects) - dimming_mag
+    margin = np.where(by_stars, np.fmax(margin, stars), margin)
+    whole = object_sizes(objects)
+    across = np.sqrt(whole.major_arcmin * whole.minor_arcmin) * small.view.magnification
+    margin = np.where(across >= PATCH_ARCMIN, margin, np.nan)
+    nebula = objects.kind == Kind.NEBULA
+    return steps(margin, np.where(nebula, LOOSE_UNCERTAINTY_MAG, EXTENDED_UNCERTAINTY_MAG))

@@ -29,7 +29,7 @@ from planner.verdict.pairs.profiles import SplitInstrument
 from planner.verdict.pairs.spectrum import SiteAir
 from planner.verdict.powers import doubles_most, well_apart_power
 from planner.verdict.steps import Step
-from planner.verdict.verdicts import NO_FILTER, Curve, MarginUnit, Verdicts
+from planner.verdict.verdicts import NO_FILTER, Curve, Limit, MarginUnit, Verdicts
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -68,11 +68,16 @@ class PairJudge:
     air: SiteAir
 
     def judge(
-        self, pairs: Pairs, lines: Sightlines, parallactic_angle_deg: Floats
+        self,
+        pairs: Pairs,
+        lines: Sightlines,
+        parallactic_angle_deg: Floats,
+        *,
+        causes: bool = True,
     ) -> Verdicts[PairDetail]:
         """Pairs (N,), each at one moment; see ``judge_pairs``."""
         sky = self._conditions(pairs, lines, parallactic_angle_deg)
-        return judge_pairs(self.setup, self.views, self.tables, pairs, sky)
+        return judge_pairs(self.setup, self.views, self.tables, pairs, sky, causes=causes)
 
     def curve(
         self,
@@ -119,10 +124,13 @@ def judge_pairs(
     tables: SplitTables,
     pairs: StarPairs,
     conditions: SplitConditions,
+    *,
+    causes: bool = True,
 ) -> Verdicts[PairDetail]:
     """Pairs (N,), of a catalog or a study, in the best of the views.
 
     The margin is the worst seeing in which a pair shows as two (notched), less tonight's.
+    Without ``causes`` what limits them is not looked for, which takes the most time.
     """
     worst, seeing = limiting_seeing(tables, pairs, conditions), setup.seeing_arcsec
     chosen = _chosen_view(setup, views, tables, worst, pairs, conditions)
@@ -130,10 +138,14 @@ def judge_pairs(
     split_class = tonight_class(there, seeing)
     notched = there[:, SHOWN_FROM - 1].astype(float)
     uncertainty = np.maximum(LEAST_UNCERTAINTY_ARCSEC, SEEING_UNCERTAINTY_SHARE * notched)
+    limit = np.full(len(chosen), Limit.NOTHING, dtype=np.int8)
+    if causes:
+        most = worst.max(axis=1)
+        limit = limiting_factor(tables, pairs, conditions, chosen, most, seeing)
     return Verdicts(
         step=_steps(notched - seeing, uncertainty, split_class),
         shown=split_class >= SHOWN_FROM,
-        limit=limiting_factor(tables, pairs, conditions, chosen, worst.max(axis=1), seeing),
+        limit=limit,
         margin=notched - seeing,
         uncertainty=uncertainty,
         unit=MarginUnit.SEEING,

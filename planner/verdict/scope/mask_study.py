@@ -15,7 +15,6 @@ import numpy as np
 from planner.errors import ModelRangeError
 from planner.optics.eyepiece import Eyepiece
 from planner.optics.figure import strehl
-from planner.optics.glass import Glass
 from planner.optics.image import WIDEST_OBSTRUCTION
 from planner.optics.resolution import dawes_arcsec
 from planner.optics.view import View
@@ -210,7 +209,8 @@ def judge_mask(setup: Setup, clear_aperture_mm: float, views: Sequence[View] = (
 
 def judge_good_edge(setup: Setup, views: Sequence[View] = ()) -> MaskStep:
     """The full glass as if its edge were not turned."""
-    good = replace(setup.telescope, glass=Glass(setup.telescope.glass.rms_waves))
+    glass = replace(setup.telescope.glass, edge_width_mm=0.0, edge_waves=0.0)
+    good = replace(setup.telescope, glass=glass)
     return judge_mask(replace(setup, telescope=good), good.aperture_mm, views)
 
 

@@ -124,24 +124,7 @@ def _glow_showing(
     table = tables.by_profile[glow.profile[0], glow.wish[0]]
     axes = float(glow.sizes.major_arcmin[0]), float(glow.sizes.minor_arcmin[0])
     standing = view_standing(table, axes, sky)
-    margins = np.array(
-        [
-            view_limit_mag(
-                table.profile,
-                tables.eye,
-                pupil,
-                (
-                    np.array([axes[0]]),
-                    np.array([axes[1]]),
-                    np.array([min(axes[0], FIELD_SHARE * 60.0 * field)]),
-                ),
-                np.array([[sky]]),
-            )[0, 0]
-            for pupil, field in zip(
-                tables.views.exit_pupil_mm, tables.views.true_field_deg, strict=True
-            )
-        ]
-    )
+    margins = _limits_mag(tables, table.profile, axes, sky)
     if not np.isfinite(standing.lost_mag).any():  # no field holds it: the night takes the widest
         score = tables.views.true_field_deg / tables.views.true_field_deg.max()
     else:
