@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.constants import WAVELENGTH_NM
+from planner.mirror.band import Steps, drawn_waves
 from planner.mirror.tester import (
     Averaged,
     MirrorTest,
@@ -27,7 +28,6 @@ FOCUS_WAVES, CONIC_WAVES = 10.0, 3.0  # prior of rho^2 and rho^4: as good as fre
 ROUGH_WAVES = (0.015, 0.03, 0.06, 0.10, 0.15)  # sizes of the rest, alike beforehand; by hand
 ROUGH_LENGTH = 0.20  # its length in rho; by hand
 RADII = 121
-DRAWS, SHARES = 1000, 20
 BAND_SHARES = (0.1, 0.9)  # of all waves of the band, by Strehl ratio: what verdicts are made for
 LEAST_TOLD_RMS_WAVES = 0.01  # below it the lower end says nothing; own judgement
 _FOCI = np.linspace(-0.6, 0.6, 61)
@@ -87,9 +87,9 @@ def reduce(test: MirrorTest, seed: int = 1) -> Reduction:
 
     Steps across windows are linear data on the wave; the prior leaves focus and conic free and
     asks of the rest no more than to be smooth, of a size that the readings themselves make likely.
-    The nearest conic is taken out by exact rays first. The band is drawn from the posterior, the
-    knife's error redrawn by chi-square and the size by its likelihood. Never shows astigmatism,
-    roughness, or rings narrower than a window.
+    The nearest conic is taken out by exact rays first. The band is drawn with the sizes of the
+    prior and the knife's error unknown too (band), or smooth mirrors would be told too rough.
+    Never shows astigmatism, roughness, or rings narrower than a window.
     """
     mean = averaged(test)
     raw = wave_steps(test, mean.readings_mm - theory_mm(test))
@@ -101,7 +101,7 @@ def reduce(test: MirrorTest, seed: int = 1) -> Reduction:
     near_wave = _conic_wave(test, near, rho)
     wave = _mean_wave(test, _focus_free(test, left), mean.knife_error_mm, mean.runs)
     wave = _refocused(rho, weight, (wave + near_wave)[None])[0]
-    draws = near_wave + _draws(test, left, mean, np.random.default_rng(seed))
+    draws = near_wave + _draws(test, left, near, mean, np.random.default_rng(seed))
     draws = _refocused(rho, weight, draws)
     rms, conics = _rms(weight, draws), _conics(test, rho, weight, draws)
     strehls = _strehls(rho, weight, draws)
@@ -161,7 +161,7 @@ def _area_weight(rho: Floats) -> Floats:
 
 def _interval(value: float, draws: Floats) -> Interval:
     low, high = np.percentile(draws, (5.0, 95.0))
-    return Interval(value, float(low), float(high))
+    return Interval(value, min(float(low), value), max(float(high), value))
 
 
 def _step_errors(test: MirrorTest, knife_error_mm: float, runs: int) -> Floats:
@@ -187,10 +187,9 @@ def _prior(one: Floats, other: Floats, size: float) -> Floats:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Posterior:
-    """For one size of the rest: mean (RADII,), its gain on the steps, and its log likelihood."""
+    """For one size of the rest: mean (RADII,) and its log likelihood."""
 
     wave: Floats
-    gain: Floats
     likelihood: float
 
 
@@ -205,7 +204,7 @@ def _posterior(
     gain: Floats = np.asarray(np.linalg.solve(data, cross.T).T)
     _, volume = np.linalg.slogdet(data)
     likelihood = -0.5 * float(steps @ np.linalg.solve(data, steps) + volume)
-    return _Posterior(gain @ steps, gain, likelihood)
+    return _Posterior(gain @ steps, likelihood)
 
 
 def _posteriors(
@@ -224,36 +223,18 @@ def _mean_wave(test: MirrorTest, steps: Floats, knife_error_mm: float, runs: int
     return np.asarray(weight @ np.array([one.wave for one in found]))
 
 
-def _draws(test: MirrorTest, raw: Floats, mean: Averaged, random: np.random.Generator) -> Floats:
-    """Waves (DRAWS, RADII) from the posterior, for several sizes of the knife's error.
-
-    Each is drawn from the prior with its own steps and corrected by what these miss of the steps
-    read. Source: Matheron's rule, Journel & Huijbregts 1978, Mining Geostatistics (from memory).
-    """
+def _draws(
+    test: MirrorTest, left: Floats, near: float, mean: Averaged, random: np.random.Generator
+) -> Floats:
+    """Waves (draws, RADII) from the posterior, the near conic taken out."""
     rim = test.optical_diameter_mm / 2.0
-    places = np.concatenate(
-        [np.linspace(0.0, 1.0, RADII), test.inner_mm / rim, test.outer_mm / rim]
-    )
-    roots = [_root(_prior(places, places, size)) for size in ROUGH_WAVES]
-    steps, zones, drawn = _focus_free(test, raw), len(test.zones), []
-    for _ in range(SHARES):
-        error = mean.knife_error_mm
-        if mean.freedom:
-            error *= float(np.sqrt(mean.freedom / random.chisquare(mean.freedom)))
-        found, weight = _posteriors(test, steps, error, mean.runs)
-        counts = random.multinomial(DRAWS // SHARES, weight)
-        for one, root, count in zip(found, roots, counts.tolist(), strict=True):
-            paths = random.standard_normal((count, len(places))) @ root.T
-            own = paths[:, RADII + zones :] - paths[:, RADII : RADII + zones]
-            own += random.standard_normal(own.shape) * _step_errors(test, error, mean.runs)
-            drawn.append(paths[:, :RADII] + (steps - own) @ one.gain.T)
-    return np.concatenate(drawn)
-
-
-def _root(covariance: Floats) -> Floats:
-    """A matrix whose product with its transpose is the covariance."""
-    values, vectors = np.linalg.eigh(covariance)
-    return np.asarray(vectors * np.sqrt(np.maximum(values, 0.0)))
+    steps = Steps(
+        inner=test.inner_mm / rim, outer=test.outer_mm / rim,
+        rise=_focus_free(test, left), error=_step_errors(test, mean.knife_error_mm, mean.runs),
+        freedom=mean.freedom,
+        conic_waves=(1.0 + near) * rim**4 / (4.0 * WAVE_MM * test.radius_mm**3),
+    )  # fmt: skip
+    return drawn_waves(steps, np.linspace(0.0, 1.0, RADII), random)
 
 
 def _refocused(rho: Floats, weight: Floats, waves: Floats) -> Floats:

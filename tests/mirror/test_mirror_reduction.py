@@ -145,3 +145,51 @@ def test_a_test_rejects_what_no_mask_has() -> None:
         replace(HAND, zones=((0, 50), (40, 70), (70, 87), (87, 100)))
     with pytest.raises(UsageError, match="run 1: 3 readings for 4 windows"):
         replace(HAND, runs=((1.0, 2.0, 3.0),))
+
+
+def simulated(random: np.random.Generator) -> tuple[MirrorTest, float]:
+    """Four runs of 1.5 um on an invented smooth mirror, and its true RMS on rings of equal area."""
+    conic, hill = random.normal(0.0, (0.3, 0.06))
+    edges = 100.0 * np.sqrt(np.linspace(0.0, 1.0, 6))
+    zones = tuple(zip(edges[:-1].tolist(), edges[1:].tolist(), strict=True))
+    test = MirrorTest("simulated", 200.0, 2400.0, True, zones, ((0.0,) * 5,))
+    square = (np.arange(1000) + 0.5) / 1000
+    wave = conic * square**2 + hill * np.exp(-5.0 * square)
+    true = float((wave - np.polyval(np.polyfit(square, wave, 1), square)).std())
+    at = (edges / 100.0) ** 2
+    rise = np.diff(conic * at**2 + hill * np.exp(-5.0 * at))
+    clean = theory_mm(test) - 2.0 * rise * 2400.0**2 * WAVE_MM / np.diff(edges**2)
+    noise = random.normal(0.0, 0.0015, (4, 5)) * 2400.0 / ((edges[1:] + edges[:-1]) / 2.0)
+    return replace(test, runs=tuple(tuple(run) for run in (clean + noise).tolist())), true
+
+
+def test_intervals_of_simulated_mirrors_hold() -> None:
+    """At least 85 % of the intervals told as 90 %, neither end missed by more than a tenth."""
+    random, count, below, above = np.random.default_rng(11), 40, 0, 0
+    for _ in range(count):
+        test, true = simulated(random)
+        told = reduce(test).rms_waves
+        below, above = below + (true < told.low), above + (true > told.high)
+    assert below + above <= 0.15 * count
+    assert max(below, above) <= 0.1 * count
+
+
+def test_a_sharper_knife_tells_a_narrower_interval() -> None:
+    told = []
+    for error in (0.0005, 0.004):
+        noise = np.random.default_rng(5).normal(0.0, error, (4, 4)) * 2400.0 / HAND.rms_radii_mm
+        runs = tuple(tuple(run) for run in np.array(traced(-0.8, True)) + noise)
+        told.append(reduce(replace(HAND, runs=runs)).rms_waves)
+    assert told[0].high - told[0].low < 0.5 * (told[1].high - told[1].low)
+
+
+def test_the_band_ends_enclose_the_likely_wave() -> None:
+    """Strehl by the mean of exp(2 pi i W) on rings of equal area, at the brightest focus."""
+    found = reduce(HAND)
+    square = (np.arange(2000) + 0.5) / 2000
+    foci = np.linspace(-0.3, 0.3, 121)[:, None] * (square - 0.5)
+    poor, likely, good = (
+        (abs(np.exp(2j * np.pi * (np.interp(np.sqrt(square), found.rho, w) - foci)).mean(1)) ** 2)
+        for w in (found.poor, found.wave, found.good)
+    )
+    assert found.strehl.low <= poor.max() < likely.max() < good.max() <= found.strehl.high + 1e-4
