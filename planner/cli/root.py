@@ -15,6 +15,7 @@ from planner.cli.chart import chart
 from planner.cli.events import events
 from planner.cli.kit import kit
 from planner.cli.log import log
+from planner.cli.mirror import mirror
 from planner.cli.moon import moon
 from planner.cli.nights import nights
 from planner.cli.plan import plan
@@ -137,6 +138,6 @@ def main(ctx: click.Context) -> None:
 
 
 for command in (
-    tonight, plan, nights, events, moon, target, chart, sheet, log, scope, kit, catalog,
+    tonight, plan, nights, events, moon, target, chart, sheet, log, scope, mirror, kit, catalog,
 ):  # fmt: skip
     main.add_command(command)

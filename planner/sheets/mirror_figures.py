@@ -1,0 +1,173 @@
+"""The figures a mirror maker reads, on one page: wave, readings, star, contrast, bands."""
+
+from __future__ import annotations
+
+import io
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from planner.files import write_whole
+from planner.mirror.criteria import least_greatest_ratio, tolerances_mm, transverse_ratios
+from planner.mirror.star_test import ronchi_dark, star_light
+from planner.mirror.tester import theory_mm
+from planner.optics.figure import Figure as Wave
+from planner.optics.figure import best_focus_waves
+from planner.optics.image import instrument_mtf
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+    from numpy.typing import NDArray
+
+    from planner.mirror.reduction import Reduction
+
+    Floats = NDArray[np.float64]
+
+BLACK, SHADE, QUIET = "black", "0.80", "0.45"
+DEFOCUS_WAVES = 6.0  # how far out of focus the star is drawn
+STAR_PIXELS, BAND_PIXELS = 181, 221
+STAR_GAMMA = 0.45  # so that faint rings show on paper
+RONCHI_INSIDE_MM = (8.0, -8.0)  # of the middle's focus: both sides, a few bands
+
+
+def write_mirror_figures(
+    found: Reduction, path: Path, lines_per_mm: float | None, secondary_mm: float = 0.0
+) -> None:
+    """Draw a reduction to a PNG or PDF file, whole or not at all; the same bytes each time."""
+    figure = mirror_figure(found, lines_per_mm, secondary_mm)
+    buffer = io.BytesIO()
+    kind = path.suffix.lower().removeprefix(".")
+    told = {"CreationDate": None, "Creator": None, "Producer": None} if kind == "pdf" else {}
+    figure.savefig(buffer, format=kind, dpi=130, metadata=told or None)
+    write_whole(path, buffer.getvalue())
+
+
+def mirror_figure(
+    found: Reduction, lines_per_mm: float | None = None, secondary_mm: float = 0.0
+) -> Figure:
+    """Profile, readings, transverse error and contrast; the star; with a grating its bands."""
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+
+    rows = 3 if lines_per_mm is None else 4
+    figure = Figure(figsize=(10.0, 3.5 * rows), layout="constrained")
+    FigureCanvasAgg(figure)
+    grid = figure.add_gridspec(rows, 6)
+    figure.suptitle(
+        f"{found.test.name}: {found.rms_waves.value:.3f} wave RMS, Strehl "
+        f"{found.strehl.value:.2f} ({found.strehl.low:.2f} to {found.strehl.high:.2f})",
+        fontweight="bold", parse_math=False,
+    )  # fmt: skip
+    share = secondary_mm / found.test.optical_diameter_mm
+    _profile(figure.add_subplot(grid[0, :3]), found)
+    _readings(figure.add_subplot(grid[0, 3:]), found)
+    _transverse(figure.add_subplot(grid[1, :3]), found)
+    _contrast(figure.add_subplot(grid[1, 3:]), found, share)
+    names = ("inside focus", "in focus", "outside focus")
+    for column, (name, defocus) in enumerate(zip(names, (1.0, 0.0, -1.0), strict=True)):
+        place = grid[2, 2 * column : 2 * column + 2]
+        _star(figure.add_subplot(place), found, (name, defocus * DEFOCUS_WAVES), share)
+    if lines_per_mm is not None:
+        for column, inside in enumerate(RONCHI_INSIDE_MM):
+            place = grid[3, 3 * column : 3 * column + 3]
+            _bands(figure.add_subplot(place), found, inside, lines_per_mm)
+    return figure
+
+
+def _profile(axes: Axes, found: Reduction) -> None:
+    radius = found.rho * found.test.optical_diameter_mm / 2.0
+    axes.fill_between(radius, found.low, found.high, color=SHADE, label="90 % band")
+    axes.plot(radius, found.wave, color=BLACK, label="most likely")
+    axes.axhline(0.0, color=QUIET, linewidth=0.6)
+    for inner, outer in found.test.zones:
+        axes.axvspan(inner, outer, ymax=0.02, color=QUIET if inner == 0.0 else BLACK, alpha=0.5)
+    axes.set(title="The wave at best focus", xlabel="mm from the middle", ylabel="waves of 550 nm")
+    axes.legend(frameon=False, fontsize=8)
+
+
+def _readings(axes: Axes, found: Reduction) -> None:
+    test = found.test
+    _, constant = least_greatest_ratio(test)
+    radius, off = test.rms_radii_mm, found.averaged.readings_mm - theory_mm(test) + constant
+    room = tolerances_mm(test)
+    axes.fill_between(radius, -room, room, color=SHADE, label="one Airy radius")
+    means = np.array(test.runs).mean(axis=0)
+    for number, run in enumerate(np.array(test.runs)):
+        spread = run - means
+        spread = spread - float(spread @ radius**2 / (radius**2).sum())
+        axes.plot(radius, off + spread, ".", color=QUIET, label="" if number else "runs")
+    axes.plot(radius, off, "o-", color=BLACK, label="mean")
+    axes.set(title="Readings less the paraboloid's", xlabel="mm from the middle", ylabel="mm")
+    axes.legend(frameon=False, fontsize=8)
+
+
+def _transverse(axes: Axes, found: Reduction) -> None:
+    _, constant = least_greatest_ratio(found.test)
+    ratios = transverse_ratios(found.test, constant)
+    axes.bar(np.arange(1, len(ratios) + 1), ratios, color=SHADE, edgecolor=BLACK)
+    for edge in (-1.0, 1.0):
+        axes.axhline(edge, color=BLACK, linestyle="--", linewidth=0.8)
+    axes.axhline(0.0, color=BLACK, linewidth=0.6)
+    axes.set(title="Transverse error at the best constant", xlabel="window", ylabel="Airy radii")
+    axes.set_xticks(np.arange(1, len(ratios) + 1))
+
+
+def _contrast(axes: Axes, found: Reduction, share: float) -> None:
+    """Contrast transfer of the most likely and the band's waves against a perfect mirror."""
+    frequency = np.linspace(0.005, 1.0, 120)
+
+    def transfer(wave: Floats) -> Floats:
+        points = tuple(zip(found.rho.tolist(), wave.tolist(), strict=True))
+        return instrument_mtf(frequency, share, Wave(profile=points))
+
+    poor, good = transfer(found.poor), transfer(found.good)
+    axes.fill_between(frequency, np.minimum(poor, good), np.maximum(poor, good), color=SHADE,
+                      label="as your test allows")  # fmt: skip
+    axes.plot(frequency, transfer(found.wave), color=BLACK, label="this mirror")
+    perfect = instrument_mtf(frequency, share, Wave())
+    axes.plot(frequency, perfect, "--", color=QUIET, label="perfect mirror")
+    beside = "no secondary" if share == 0.0 else f"a secondary of {share:.0%}"
+    axes.set(title=f"Contrast transfer, {beside}", xlabel="fineness, share of the finest",
+             ylabel="contrast left", ylim=(0.0, 1.02))  # fmt: skip
+    axes.legend(frameon=False, fontsize=8)
+
+
+def _star(axes: Axes, found: Reduction, what: tuple[str, float], share: float) -> None:
+    """The star's picture, the edge of its light strengthened as an eye sees it."""
+    name, defocus = what
+    points = tuple(zip(found.rho.tolist(), found.wave.tolist(), strict=True))
+    focus = best_focus_waves(Wave(profile=points), share)
+    reach = 4.0 * abs(defocus) + 5.0
+    line = np.linspace(0.0, 1.45 * reach, 400)
+    light = star_light(found.rho, found.wave, focus + defocus, line, share)
+    side = np.linspace(-reach, reach, STAR_PIXELS)
+    radius = np.hypot(side[:, None], side[None, :])
+    shade = (np.interp(radius, line, light) / light.max()) ** STAR_GAMMA
+    axes.imshow(1.0 - shade, cmap="gray", vmin=0.0, vmax=1.0, interpolation="bilinear")
+    axes.set_xticks([])
+    axes.set_yticks([])
+    axes.set_title(f"star {name}" + (f", {abs(defocus):g} waves" if defocus else ""))
+
+
+def _bands(axes: Axes, found: Reduction, inside_mm: float, lines_per_mm: float) -> None:
+    """Ronchi bands over the face of the mirror, the grating inside or outside the focus."""
+    test = found.test
+    rim = test.optical_diameter_mm / 2.0
+    side = np.linspace(-rim, rim, BAND_PIXELS)
+    x, y = np.meshgrid(side, side)
+    radius = np.hypot(x, y)
+    travel = np.interp(radius, test.rms_radii_mm, found.averaged.readings_mm)
+    distance = np.full_like(x, test.radius_mm)
+    dark = ronchi_dark(distance, x, travel, inside_mm, lines_per_mm)
+    face = np.where(radius <= rim, np.where(dark, 0.25, 1.0), 1.0)
+    axes.imshow(face, cmap="gray", vmin=0.0, vmax=1.0, interpolation="nearest")
+    turn = np.linspace(0.0, 2.0 * np.pi, 200)
+    middle = (BAND_PIXELS - 1) / 2.0
+    axes.plot(middle * (1.0 + np.cos(turn)), middle * (1.0 + np.sin(turn)), color=BLACK)
+    axes.set_xticks([])
+    axes.set_yticks([])
+    where = "inside" if inside_mm > 0.0 else "outside"
+    axes.set_title(f"{lines_per_mm:g} lines a mm, {abs(inside_mm):g} mm {where} the middle's focus")
