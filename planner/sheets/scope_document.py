@@ -40,6 +40,12 @@ def scope_document(
             "dark_ring_arcsec": round(summary.dark_ring_arcsec, 3),
             "sparrow_arcsec": round(summary.sparrow_arcsec, 3),
             "strehl": round(summary.strehl, 3),
+            "strehl_unmasked": (
+                None if summary.open_strehl is None else round(summary.open_strehl, 3)
+            ),
+            "strehl_band": (
+                None if summary.strehl_band is None else [round(s, 3) for s in summary.strehl_band]
+            ),
             "central_light_share": round(summary.central_light_share, 3),
             "depth_of_focus_mm": round(summary.depth_of_focus_mm, 4),
         },

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 EYEPIECE_WIDTH = 18
 GOOD_FOR_WIDTH = 27
 REASON_WIDTH = 55
+TOLD_STREHL = 0.01  # a smaller change is not worth a word
 
 
 def scope_text(
@@ -102,7 +103,6 @@ def _heading(setup: Setup) -> str:
 
 
 def _image_facts(summary: InstrumentSummary) -> list[tuple[str, str]]:
-    rms = summary.setup.telescope.glass.rms_waves
     return [
         (
             "two equal stars",
@@ -115,12 +115,23 @@ def _image_facts(summary: InstrumentSummary) -> list[tuple[str, str]]:
             f"{summary.central_light_share:.0%} of the light inside it "
             f"(unobstructed {summary.clear_light_share:.0%})",
         ),
-        (
-            "Strehl ratio",
-            f"{summary.strehl:.2f} from a wave error of {rms:.3f} RMS, before the air",
-        ),
+        ("Strehl ratio", strehl_words(summary)),
         ("focus", f"sharp within {summary.depth_of_focus_mm:.3f} mm either way"),
     ]
+
+
+def strehl_words(summary: InstrumentSummary) -> str:
+    """The Strehl ratio, where it comes from, and what the mask over the rim does for it."""
+    rms, band, unmasked = (
+        summary.setup.telescope.glass.rms_waves, summary.strehl_band, summary.open_strehl,
+    )  # fmt: skip
+    source = f"from a wave error of {rms:.3f} RMS"
+    if band is not None:
+        source = f"by your mirror test, which allows {band[0]:.2f} to {band[1]:.2f}"
+    mask = ""
+    if unmasked is not None and abs(unmasked - summary.strehl) >= TOLD_STREHL:
+        mask = f"; {unmasked:.2f} without the mask"
+    return f"{summary.strehl:.2f} {source}, before the air{mask}"
 
 
 def _light_facts(summary: InstrumentSummary, faintest: FaintestStar) -> list[tuple[str, str]]:

@@ -145,3 +145,17 @@ def test_the_wave_of_the_test_is_the_telescopes(tmp_path: Path) -> None:
     other = kit.replace('aperture = "160 mm"', 'aperture = "200 mm"', 1)
     result = run("scope", "--kit", str(_file(tmp_path, "other.toml", other)), kit=False)
     assert result.exit_code == 2 and "mirror_test" in one_message(result.stderr)
+
+
+def test_scope_tells_the_strehl_ratio_masked_open_and_as_the_test_allows(tmp_path: Path) -> None:
+    _file(tmp_path, "elsa.toml", example_test())
+    kit = kit_text().replace("wavefront_error = 0.055", 'mirror_test = "elsa.toml"', 1)
+    place = _file(tmp_path, "kit.toml", kit)
+    page = run("scope", "--kit", str(place), kit=False).stdout
+    told = " ".join(page.split("Strehl ratio")[1].split("focus  ")[0].split())
+    assert "by your mirror test" in told and "without the mask" in told
+    image = json.loads(run("scope", "--kit", str(place), "--format", "json", kit=False).stdout)[
+        "image"
+    ]
+    low, high = image["strehl_band"]
+    assert low <= image["strehl"] <= high and image["strehl_unmasked"] < image["strehl"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -58,6 +58,8 @@ class InstrumentSummary:
     """A telescope as it is: every figure is for its clear aperture and 550 nm.
 
     ``doubles_power`` is the highest that close doubles bear, in the best moments of the seeing.
+    ``open_strehl`` is that of the whole glass without its mask, ``strehl_band`` as poor and as good
+    as a mirror test allows; None without a mask, and without a test.
     """
 
     setup: Setup
@@ -67,6 +69,8 @@ class InstrumentSummary:
     dark_ring_arcsec: float
     sparrow_arcsec: float
     strehl: float
+    open_strehl: float | None
+    strehl_band: tuple[float, float] | None
     central_light_share: float
     clear_light_share: float
     depth_of_focus_mm: float
@@ -92,6 +96,8 @@ def instrument_summary(setup: Setup) -> InstrumentSummary:
         dark_ring_arcsec=float(dark_ring_arcsec(aperture, hole)),
         sparrow_arcsec=float(sparrow_arcsec(aperture, hole)),
         strehl=strehl(telescope.figure, telescope.obstruction_ratio),
+        open_strehl=_open_strehl(telescope),
+        strehl_band=_strehl_band(telescope),
         central_light_share=central_light_share(hole),
         clear_light_share=central_light_share(0.0),
         depth_of_focus_mm=float(depth_of_focus_mm(telescope.focal_ratio)),
@@ -100,6 +106,25 @@ def instrument_summary(setup: Setup) -> InstrumentSummary:
         doubles_power=doubles_powers(setup).most,
         newtonian=_newtonian(telescope),
     )
+
+
+def _open_strehl(telescope: Telescope) -> float | None:
+    """Strehl ratio of the glass with nothing over its rim; None where nothing is."""
+    full = telescope.aperture_mm
+    if telescope.clear_aperture_mm >= full:
+        return None
+    return strehl(telescope.glass.figure(full, full), telescope.obstruction_mm / full)
+
+
+def _strehl_band(telescope: Telescope) -> tuple[float, float] | None:
+    """Strehl ratio of the glass as poor and as good as its test allows."""
+    if telescope.glass_band is None:
+        return None
+    poor, good = (
+        strehl(replace(telescope, glass=glass).figure, telescope.obstruction_ratio)
+        for glass in telescope.glass_band
+    )
+    return min(poor, good), max(poor, good)
 
 
 def _newtonian(telescope: Telescope) -> NewtonianSummary | None:
