@@ -39,12 +39,13 @@ def tables() -> SplitTables:
 
 @cache
 def tables_without(number: int) -> SplitTables:
-    """With one view left out."""
-    fewer = [view for index, view in enumerate(views()) if index != number]
-    return build_split_tables(
-        split_instrument(setup()),
-        [view.magnification for view in fewer],
-        [view.exit_pupil_mm for view in fewer],
+    """With one view left out: each view has a table of its own (held below)."""
+    whole = tables()
+    return replace(
+        whole,
+        powers=np.delete(whole.powers, number),
+        exit_pupils_mm=np.delete(whole.exit_pupils_mm, number),
+        steps=np.delete(whole.steps, number, axis=0),
     )
 
 
@@ -109,6 +110,19 @@ def test_worse_seeing_never_splits_better(
         not same
         or (poor.detail.limiting_seeing_arcsec == steady.detail.limiting_seeing_arcsec).all()
     )
+
+
+def test_a_table_does_not_depend_on_the_other_views() -> None:
+    """Built anew with one view left out it is what cutting that view away leaves."""
+    fewer = [view for index, view in enumerate(views()) if index != 4]
+    built = build_split_tables(
+        split_instrument(setup()),
+        [view.magnification for view in fewer],
+        [view.exit_pupil_mm for view in fewer],
+    )
+    cut = tables_without(4)
+    np.testing.assert_array_equal(built.powers, cut.powers)
+    np.testing.assert_allclose(built.steps, cut.steps, atol=1e-6)
 
 
 @settings(deadline=None, max_examples=40)
