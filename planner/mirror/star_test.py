@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-BASE_NODES, NODES_A_WAVE, NODES_A_RADIUS = 200, 40, 8
+BASE_NODES, NODES_A_WAVE, NODES_A_RADIUS = 400, 60, 12
 
 
 def star_light(
