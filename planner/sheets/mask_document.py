@@ -65,6 +65,7 @@ def _step(study: MaskStudy, step: MaskStep) -> dict[str, Any]:
         "ring_covered_mm": round(step.covered_mm, 2),
         "obstruction_ratio": round(step.obstruction_ratio, 4),
         "strehl": round(step.strehl, 3),
+        "contrast_kept": [round(kept, 3) for kept in step.contrast_kept],
         "light_lost_mag": round(step.light_lost_mag, 3),
     }
     for finding, seeing in zip(study.findings, step.limiting_seeing_arcsec, strict=True):

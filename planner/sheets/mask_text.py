@@ -8,7 +8,12 @@ from tabulate import tabulate
 
 from planner.sheets.mask_words import edge_words, finding_words, pair_name
 from planner.sheets.page_text import cell_text, wrapped
-from planner.verdict.scope.mask_study import NOTHING_SHARE, NOTICED_SHARE, MaskVerdict
+from planner.verdict.scope.mask_study import (
+    NOTHING_SHARE,
+    NOTICED_SHARE,
+    STRIPES_ARCSEC,
+    MaskVerdict,
+)
 
 if TYPE_CHECKING:
     from planner.verdict.scope.mask_study import MaskFinding, MaskStep, MaskStudy
@@ -45,7 +50,14 @@ def _table(study: MaskStudy) -> str:
         + f'\n{finding.separation_arcsec:.1f}"\n{finding.pair.difference_mag:.1f} mag'
         for finding in study.findings
     ]
-    headers = ["ring\nmm", "clear\nmm", "second-\nary", "Strehl", "light\nlost\nmag", *pairs]
+    headers = [
+        "ring\nmm",
+        "clear\nmm",
+        "second-\nary",
+        "Strehl",
+        "light\nlost\nmag",
+        *pairs,
+    ]
     own = study.telescope.clear_aperture_mm
     rows = [
         _row(step, OWN_MARK if abs(step.clear_aperture_mm - own) < 0.1 else "")
@@ -82,7 +94,8 @@ def _readings(study: MaskStudy) -> list[str]:
         + (f"; a good edge would bring {f.good_edge_gain_share:+.0%}" if _edge_matters(f) else "")
         for f in study.findings
     ]
-    parts = ["\n".join(wrapped(line) for line in lines), wrapped(_advice(study))]
+    parts = ["\n".join(wrapped(line) for line in lines), wrapped(_contrast(study))]
+    parts.append(wrapped(_advice(study)))
     parts.append(
         wrapped(
             f"How far to trust this: changes below {NOTICED_SHARE:.0%} are not noticed at the "
@@ -92,6 +105,24 @@ def _readings(study: MaskStudy) -> list[str]:
         )
     )
     return parts
+
+
+def _contrast(study: MaskStudy) -> str:
+    """What is left of the contrast of fine markings: open, under a mask, with a good edge."""
+    apart = ", ".join(f'{stripes:g}"' for stripes in STRIPES_ARCSEC)
+    cases = [(study.steps[0], "with the full glass")]
+    if study.compromise:
+        best = study.steps[study.compromise]
+        cases.append((best, f"under a ring of {best.covered_mm:.1f} mm"))
+    if study.telescope.glass.has_turned_edge:
+        cases.append((study.good_edge, "with a good edge"))
+    told = "; ".join(
+        f"{', '.join(f'{100.0 * kept:.0f}' for kept in step.contrast_kept)} % {words}"
+        for step, words in cases
+    )
+    return (
+        f"Planets' markings, contrast left of a perfect mirror's on stripes {apart} apart: {told}."
+    )
 
 
 def _edge_matters(finding: MaskFinding) -> bool:

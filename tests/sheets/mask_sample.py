@@ -16,7 +16,9 @@ ROWS = ((0.0, FULL), (2.0, (1.08, 2.41, 1.70, 0.0)), (4.0, (1.21, 2.43, 1.86, 0.
 def step(covered_mm: float, worst: tuple[float, ...]) -> MaskStep:
     """One mask with made-up results."""
     clear = 160.0 - 2.0 * covered_mm
-    return MaskStep(clear, covered_mm, 35.0 / clear, 0.8, 0.03 * covered_mm, worst)
+    return MaskStep(
+        clear, covered_mm, 35.0 / clear, 0.8, 0.03 * covered_mm, worst, (0.9, 0.95, 0.98)
+    )
 
 
 def sample(

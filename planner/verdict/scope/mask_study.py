@@ -12,10 +12,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from planner.constants import ARCSEC_PER_RADIAN, WAVELENGTH_NM
 from planner.errors import ModelRangeError
 from planner.optics.eyepiece import Eyepiece
-from planner.optics.figure import strehl
-from planner.optics.image import WIDEST_OBSTRUCTION
+from planner.optics.figure import Figure, strehl
+from planner.optics.image import WIDEST_OBSTRUCTION, instrument_mtf
 from planner.optics.resolution import dawes_arcsec
 from planner.optics.view import View
 from planner.verdict.pairs.criteria import LEAST_SEEING_ARCSEC, SplitClass
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
 
 WIDEST_MASK_SHARE = 0.12  # of the diameter; a maker who hides more makes a new mirror
 MASK_STEPS = 12
+STRIPES_ARCSEC = (1.0, 2.0, 4.0)  # from one to the next: as fine as planets' markings
 EXIT_PUPIL_MM = 0.7  # of the full aperture; where close pairs are looked at, common practice
 PRIMARY_MAG = 3.0  # bright enough that no companion of the study is too faint
 NOTICED_SHARE = 0.05  # smaller changes of the worst seeing are not noticed; own judgement
@@ -75,7 +77,9 @@ class MaskStep:
 
     ``covered_mm`` is the width of the ring hidden, ``light_lost_mag`` against the full
     aperture. ``limiting_seeing_arcsec`` has one zenith FWHM for each pair of ``PAIRS``, "just
-    split" or "companion held"; 0 where no seeing is good enough.
+    split" or "companion held"; 0 where no seeing is good enough. ``contrast_kept`` is the contrast
+    of stripes ``STRIPES_ARCSEC`` apart over that through a perfect wave of the same aperture,
+    whatever the air; 0 where they are finer than the aperture resolves.
     """
 
     clear_aperture_mm: float
@@ -84,6 +88,7 @@ class MaskStep:
     strehl: float
     light_lost_mag: float
     limiting_seeing_arcsec: tuple[float, ...]
+    contrast_kept: tuple[float, ...]
 
 
 class MaskVerdict(Enum):
@@ -204,7 +209,21 @@ def judge_mask(setup: Setup, clear_aperture_mm: float, views: Sequence[View] = (
         strehl=strehl(telescope.figure, telescope.obstruction_ratio),
         light_lost_mag=float(2.5 * np.log10(1.0 / area)),
         limiting_seeing_arcsec=tuple(float(w) for w in worst[:, SplitClass.JUST - 1]),
+        contrast_kept=contrast_kept(telescope),
     )
+
+
+def contrast_kept(telescope: Telescope) -> tuple[float, ...]:
+    """Contrast of stripes 1, 2 and 4 arcseconds apart over that through a perfect wave.
+
+    The ratio of the contrast transfers at ``(lambda/D)/period``; the air takes its share of both.
+    """
+    unit = WAVELENGTH_NM * 1e-6 / telescope.clear_aperture_mm * ARCSEC_PER_RADIAN
+    fineness = unit / np.array(STRIPES_ARCSEC)
+    hole = telescope.obstruction_ratio
+    perfect = instrument_mtf(fineness, hole, Figure())
+    kept = instrument_mtf(fineness, hole, telescope.figure) / np.where(perfect > 0.0, perfect, 1.0)
+    return tuple(float(k) for k in np.where((fineness < 1.0) & (perfect > 0.0), kept, 0.0))
 
 
 def judge_good_edge(setup: Setup, views: Sequence[View] = ()) -> MaskStep:

@@ -24,6 +24,7 @@ from planner.verdict.scope.mask_study import (
     PAIRS,
     MaskStep,
     MaskVerdict,
+    contrast_kept,
     judge_good_edge,
     judge_mask,
     mask_apertures,
@@ -57,7 +58,7 @@ def judged(width_mm: float, waves: float, clear_mm: float) -> MaskStep:
 
 def step(covered_mm: float, *worst: float) -> MaskStep:
     """A step with made-up results."""
-    return MaskStep(6 * INCH - 2 * covered_mm, covered_mm, 0.25, 0.8, 0.1, worst)
+    return MaskStep(6 * INCH - 2 * covered_mm, covered_mm, 0.25, 0.8, 0.1, worst, (0.9, 0.95, 0.98))
 
 
 def test_masks_run_from_the_full_glass_to_an_eighth_less() -> None:
@@ -206,3 +207,15 @@ def test_the_study_is_judged_at_the_power_it_names() -> None:
     assert low.limiting_seeing_arcsec[EQUAL] < high.limiting_seeing_arcsec[EQUAL]
     study = mask_study(setup(), [low], low, views)
     assert study.view.magnification == pytest.approx(SIX_INCH.focal_length_mm / 12.0)
+
+
+def test_contrast_kept_is_that_of_the_wave_alone() -> None:
+    """A perfect wave keeps all; a mask over a turned edge brings it back; the fine suffers most."""
+    telescope = SIX_INCH
+    assert contrast_kept(telescope) == pytest.approx((1.0, 1.0, 1.0), abs=1e-6)
+    turned = replace(telescope, glass=Glass(0.0, 6.0, 0.8))
+    opened = contrast_kept(replace(turned, clear_aperture_mm=turned.aperture_mm))
+    masked = contrast_kept(replace(turned, clear_aperture_mm=turned.aperture_mm - 12.0))
+    assert all(m > o for m, o in zip(masked, opened, strict=True))
+    rough = replace(telescope, glass=Glass(0.07))
+    assert list(contrast_kept(rough)) == sorted(contrast_kept(rough))
