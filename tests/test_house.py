@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
@@ -216,3 +217,11 @@ def test_help_loads_no_heavy_package() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
+
+
+def test_every_package_is_in_the_wheel() -> None:
+    """The list in pyproject.toml is that of the folders, the catalogs beside them."""
+    told = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    listed = set(told["tool"]["setuptools"]["packages"]) - {"planner.catalogs"}
+    folders = (path.parent.relative_to(ROOT) for path in (ROOT / "planner").rglob("__init__.py"))
+    assert listed == {".".join(folder.parts) for folder in folders}
