@@ -14,7 +14,7 @@ from planner.sheets.night_words import (
     short_name,
     what_it_is,
 )
-from planner.sheets.verdict_words import verdict_words
+from planner.sheets.verdict_words import near_sun_words, verdict_words
 
 if TYPE_CHECKING:
     from planner.night.plan import PlannedTarget
@@ -29,7 +29,8 @@ def expectation(target: PlannedTarget) -> str:
         margin = margin_words(target).replace("-", "−")
         told = "" if margin == "−" else f" ({margin} in hand)"
         what = what_it_is(target).translate(SIGNS)
-        return f"{target.kind.label}, {what}: {verdict_words(target)}{told}"
+        line = f"{target.kind.label}, {what}: {verdict_words(target)}{told}"
+        return "; ".join(filter(None, (near_sun_words(target), line)))  # first: a line may be cut
     bright, faint = double.magnitudes
     where = ""
     if double.position_angle_deg is not None:

@@ -122,9 +122,17 @@ def _body_reason(target: PlannedTarget, body: BodyDetail) -> str:
     disc = body.diameter_arcsec
     size = f"{disc / 60.0:.0f}'" if disc > 600.0 else f'{disc:.1f}"'
     words = f"disc {size}, {body.illuminated_fraction:.0%} lit"
-    caution = [SUN_CAUTION] if body.elongation_deg < NEAR_SUN_DEG else []
+    return "; ".join(filter(None, (words, near_sun_words(target))))
+
+
+def near_sun_words(target: PlannedTarget) -> str:
+    """What to heed of the Moon or a planet beside the Sun; empty for everything else."""
+    body = target.detail
+    if not isinstance(body, BodyDetail):
+        return ""
+    caution = SUN_CAUTION if body.elongation_deg < NEAR_SUN_DEG else ""
     span = safe_words(target.best_time, body.safe_from, body.safe_until)
-    return "; ".join([words, *caution, *([span] if span else [])])
+    return "; ".join(filter(None, (caution, span)))
 
 
 def _red_star_words(star: RedStarDetail) -> str:

@@ -5,17 +5,21 @@ Skipped where there is no Chromium with its driver, unless PLANNER_BROWSER_TESTS
 
 from __future__ import annotations
 
+import datetime as dt
 import io
 import json
 import os
 import shutil
 import time
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
 from matplotlib.image import imread
 from phone_sample import HOSTILE, hostile_html, page, plain_html
+
+from planner.sheets.phone.writing import page_html
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -125,6 +129,12 @@ def test_only_red_is_lit_in_every_state(browser: Browser, night: Path) -> None:
             "a.querySelector('fieldset').scrollIntoView();"
         )
         assert red_only(browser.pixels())
+    browser.open(night)
+    browser.ask(
+        "document.getElementById('save').click();"
+        "document.querySelectorAll('details').forEach(part => { part.open = true; });"
+    )
+    assert red_only(browser.pixels())
     for _ in range(2):
         browser.open(night)
         browser.ask("document.getElementById('dim').click()")
@@ -141,7 +151,7 @@ def test_nothing_scrolls_sideways_and_fingers_hit(
         browser.open(night, at)
         assert browser.ask("return document.documentElement.scrollWidth <= innerWidth")
         low = browser.ask(
-            "return Array.from(document.querySelectorAll('button, a, label, textarea'))"
+            "return Array.from(document.querySelectorAll('button, a, label, textarea, summary'))"
             ".map(e => e.getBoundingClientRect()).filter(r => r.height > 0)"
             f".filter(r => r.height < {LEAST_TOUCH_PX} || r.width < {LEAST_TOUCH_PX}).length"
         )
@@ -152,7 +162,6 @@ def fill(browser: Browser, number: int, outcome: str, note: str) -> None:
     browser.ask(
         "const a = document.getElementById('t' + arguments[0]);"
         "a.querySelector('[value=\"' + arguments[1] + '\"]').click();"
-        "a.querySelector('[type=checkbox]').click();"
         "const n = a.querySelector('textarea'); n.value = arguments[2];"
         "n.dispatchEvent(new Event('input', {bubbles: true}));",
         number, outcome, note,
@@ -163,7 +172,9 @@ def test_what_is_ticked_lasts_and_is_saved_as_a_log(night: Path, place: Path) ->
     """Through a reload and a restart of the browser; then the file holds it, field by field."""
     target = page().targets[1]
     seen, note = target.outcomes[-1], 'two "dots", 1/3 ″ <b>'
-    first = Browser(place / "lasting", place)
+    folder = place / "saved"
+    folder.mkdir()
+    first = Browser(place / "lasting", folder)
     try:
         first.open(night, "#t2")
         fill(first, 2, seen, note)
@@ -171,7 +182,7 @@ def test_what_is_ticked_lasts_and_is_saved_as_a_log(night: Path, place: Path) ->
         assert seen in first.ask("return document.querySelector('[data-seen=\"2\"]').textContent")
     finally:
         first.driver.quit()
-    second = Browser(place / "lasting", place)
+    second = Browser(place / "lasting", folder)
     try:
         second.open(night, "#t2")
         kept = second.ask(
@@ -181,7 +192,7 @@ def test_what_is_ticked_lasts_and_is_saved_as_a_log(night: Path, place: Path) ->
         )
         assert kept == [seen, True, note]
         second.ask("location.hash = '#list'; document.getElementById('save').click()")
-        saved = place / f"planner-log-{page().night}.json"
+        saved = folder / f"planner-log-{page().night}.json"
         end = time.monotonic() + 10.0
         while not saved.exists() and time.monotonic() < end:
             time.sleep(0.05)
@@ -261,13 +272,80 @@ def test_a_browser_that_keeps_nothing_is_told(browser: Browser, night: Path) -> 
     assert browser.ask("return document.querySelector('[role=alert]').textContent") == ""
 
 
+def test_a_sheet_made_anew_saves_the_looks_of_the_one_before(browser: Browser, place: Path) -> None:
+    """Clouds came, the order was made anew with another target first: both looks are in the log."""
+    whole = page()
+    for name, targets in (("first", whole.targets[:1]), ("second", whole.targets[1:2])):
+        path = place / f"{name}.html"
+        path.write_text(page_html(replace(whole, targets=targets)), encoding="utf-8")
+        browser.open(path, "#t1")
+        fill(browser, 1, targets[0].outcomes[0], name)
+    browser.ask("location.hash = '#list'; document.getElementById('save').click()")
+    log = json.loads(browser.ask("return document.querySelector('#copy textarea').value"))
+    assert [entry["note"] for entry in log["entries"]] == ["first", "second"]
+    assert [entry["target_id"] for entry in log["entries"]] == [
+        target.target_id for target in whole.targets[:2]
+    ]
+    browser.ask("localStorage.clear()")
+
+
+def test_what_cannot_be_read_is_set_aside(browser: Browser, night: Path) -> None:
+    browser.open(night)
+    browser.ask("for (const name of Object.keys(localStorage)) localStorage[name] = '[null'")
+    browser.open(night)
+    assert "set aside" in browser.ask("return document.querySelector('[role=alert]').textContent")
+    assert "[null" in browser.ask("return Object.values(localStorage)")
+    browser.ask("localStorage.clear()")
+
+
+def test_the_target_that_is_due_is_marked(browser: Browser, night: Path) -> None:
+    """The latest start that is past, within two hours; none on another day."""
+    starts = [dt.datetime.fromisoformat(target.start_iso) for target in page().targets]
+    first = min(starts)
+    for minutes, wanted in ((1, first), (-1, None), (60 * 24, None)):
+        now = 1000.0 * (first + dt.timedelta(minutes=minutes)).timestamp()
+        made = browser.told(
+            "Page.addScriptToEvaluateOnNewDocument", source=f"Date.now = () => {now};"
+        )
+        browser.open(night)
+        shown = browser.ask(
+            "return Array.from(document.querySelectorAll('[data-now]')).map(e => e.textContent)"
+        )
+        browser.told("Page.removeScriptToEvaluateOnNewDocument", identifier=made["identifier"])
+        assert shown == ["now" if start == wanted else "" for start in starts]
+
+
+def test_no_title_comes_up_in_a_white_box(browser: Browser, night: Path) -> None:
+    """A drawing's title would be shown by the system under a resting mouse."""
+    browser.open(night, "#t1")
+    assert browser.ask("return getComputedStyle(document.querySelector('svg')).pointerEvents") == (
+        "none"
+    )
+
+
+def test_dimmed_light_is_kept_and_there_from_the_start(browser: Browser, night: Path) -> None:
+    browser.open(night)
+    browser.ask("document.getElementById('dim').click()")
+    early = browser.told(
+        "Page.addScriptToEvaluateOnNewDocument",
+        source="document.addEventListener('readystatechange', () => {"
+        " window.early = window.early || document.documentElement.dataset.look; });",
+    )
+    browser.open(night)
+    browser.told("Page.removeScriptToEvaluateOnNewDocument", identifier=early["identifier"])
+    assert browser.ask("return window.early") == "dim"
+    browser.ask("localStorage.clear()")
+
+
 def test_white_and_print_are_black_on_white(browser: Browser, night: Path) -> None:
     browser.open(night, "#t1")
-    browser.ask("location.hash = '#list'; document.getElementById('white').click()")
     colours = "const s = getComputedStyle(document.body); return [s.color, s.backgroundColor]"
+    tap = "document.getElementById('white').click();"
+    browser.ask(f"location.hash = '#list'; {tap}")
+    assert browser.ask(colours) == ["rgb(255, 0, 0)", "rgb(0, 0, 0)"]  # white asks twice
+    browser.ask(tap)
     assert browser.ask(colours) == ["rgb(0, 0, 0)", "rgb(255, 255, 255)"]
-    browser.ask("localStorage.clear()")
-    browser.open(night)
+    browser.open(night)  # and is never kept
     assert browser.ask(colours) == ["rgb(255, 0, 0)", "rgb(0, 0, 0)"]
     browser.told("Emulation.setEmulatedMedia", media="print")
     try:

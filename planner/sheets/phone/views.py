@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from planner.charts.chart import build_chart
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from planner.night.evening.outing import Call, Outing
 
 RADIUS_PT = 80.0  # of a circle; the page makes it as wide as the phone
+ROOM_PT = 16.0  # around it, for north, east and the drift
 FULL_RED = 255
 
 
@@ -38,6 +39,8 @@ def views_of(outing: Outing, call: Call, sky: Sky) -> tuple[PhoneView, ...]:
         hop = call.hop if window.look != "telescope" else None
         button = {"eye": "By eye", "finder": "Finder"}.get(window.look, "Low power")
         scene = build_chart(subject, window, sky, hop)
+        if window.look != "eye":  # only around the eye's circle stand words
+            scene = replace(scene, room_pt=ROOM_PT)
         views.append(_view(button, scene, subject.name))
     planned = planned_scene(outing, call, (subject, sky), RADIUS_PT)
     if planned is not None and call.target.view is not None:
