@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from planner.charts.clip import ellipse_points
 from planner.charts.drawing import Drawing
 from planner.charts.labels import Label, placed_labels
 from planner.charts.rim import scale_bar
@@ -67,7 +68,8 @@ def disc_scene(subject: Subject, sky: Sky, flat: Projection, title: str) -> Scen
     turn = flat.direction_deg(float(found.axis_angle[0]) - 90.0)
     if subject.name == "Saturn":
         _ring(drawing, found, subject.axes_arcmin[0] * 60.0, close)
-    drawing.ellipse(Ellipse(0.0, 0.0, (unit, ratio * unit), turn, Pen.SOLID))
+    globe = Ellipse(0.0, 0.0, (unit, ratio * unit), turn, Pen.SOLID)
+    drawing.ellipse(globe)
     for name, x, y in _moons(subject.name, found):
         px, py = close.at(x, y)
         if hypot(x, y) > 1.05 and hypot(px, py) < flat.radius_pt - 2.0:
@@ -79,9 +81,10 @@ def disc_scene(subject: Subject, sky: Sky, flat: Projection, title: str) -> Scen
     )
     scale = _scaled(flat, unit / (subject.axes_arcmin[0] * 30.0))
     bar, bar_words = scale_bar(scale)
+    dark = (Area(shade, Tone.SHADE),) if len(shade) > 2 else ()
     return Scene(
         radius_pt=flat.radius_pt, rim=Pen.SOFT_RIM,
-        areas=(Area(shade, Tone.SHADE),) if len(shade) > 2 else (),
+        areas=(Area(tuple(ellipse_points(globe)), Tone.LIT), *dark),
         lines=(*drawing.lines, *leaders, *bar), ellipses=tuple(drawing.ellipses),
         dots=tuple(drawing.dots), words=(*words, bar_words), title=title,
     )  # fmt: skip

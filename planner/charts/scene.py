@@ -63,9 +63,10 @@ class Tone(Enum):
     GROUND = auto()  # below the local horizon
     SHADE = auto()  # the dark side of a disc, a dark plain of the Moon
     PAPER = auto()  # as the sheet: covers what lies below
+    LIT = auto()  # the lit face of a disc: white on paper, light on a dark page
 
 
-GREYS = {Tone.INK: 0.0, Tone.GROUND: 0.86, Tone.SHADE: 0.72, Tone.PAPER: 1.0}
+GREYS = {Tone.INK: 0.0, Tone.GROUND: 0.86, Tone.SHADE: 0.72, Tone.PAPER: 1.0, Tone.LIT: 1.0}
 
 
 class Face(Enum):

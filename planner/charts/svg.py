@@ -1,7 +1,8 @@
 """Writes a scene as SVG: black on white as it stands, and easily turned by a page's own style.
 
-Lines and dots have the class ``ink``, soft ones ``soft`` too, surfaces ``ground``, ``shade`` or
-``paper``, words ``word``; colours are presentation attributes, which any style sheet overrides.
+Lines and dots have the class ``ink``, soft ones ``soft`` too, surfaces ``ground``, ``shade``,
+``paper`` or ``lit``, words ``word``; colours are presentation attributes, which any style sheet
+overrides.
 There is no ``style`` and no id, so a strict policy takes it and two charts fit one page.
 """
 

@@ -12,7 +12,7 @@ from sample_nights import request
 from planner.angles import position_angle_deg, unit_vectors
 from planner.charts.disc import FLATTENING, HALF_WIDTH, USUAL_HALF_WIDTH, disc_scene
 from planner.charts.projection import project
-from planner.charts.scene import Scene
+from planner.charts.scene import Scene, Tone
 from planner.charts.sky import Sky, skies_at
 from planner.charts.subject import Subject
 from planner.ephemeris.bodies import sun_track
@@ -39,7 +39,7 @@ def close_up(name: str, when: str) -> tuple[Scene, Sky, Subject]:
 def test_venus_is_lit_towards_the_sun_as_far_as_the_phase_says(when: str) -> None:
     """Area of the dark part; direction of the Sun by spherical geometry (textbook, from memory)."""
     scene, sky, subject = close_up("Venus", when)
-    (dark,) = scene.areas
+    (dark,) = (area for area in scene.areas if area.tone is Tone.SHADE)
     x, y = np.array(dark.points).T
     surface = abs(float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1)))) / 2.0
     disc = np.pi * (RADIUS / USUAL_HALF_WIDTH) ** 2

@@ -323,6 +323,20 @@ def test_no_title_comes_up_in_a_white_box(browser: Browser, night: Path) -> None
     )
 
 
+def test_the_lit_side_of_a_disc_is_the_brighter_one(browser: Browser, night: Path) -> None:
+    """In every look, also where ink is light: a phase is never turned round."""
+    browser.open(night, "#t1")
+    found = browser.ask(
+        "const svg = document.querySelector('svg'), parts = ['lit', 'shade'].map(name => {"
+        " const part = document.createElementNS('http://www.w3.org/2000/svg', 'path');"
+        " part.setAttribute('class', name); svg.append(part); return part; });"
+        "return ['night', 'dim', 'dimmest', 'white'].map(look => {"
+        " document.documentElement.dataset.look = look; return parts.map("
+        " part => Number(getComputedStyle(part).fill.split('(')[1].split(',')[0])); });"
+    )
+    assert len(found) == 4 and all(lit > 1.3 * dark for lit, dark in found)
+
+
 def test_dimmed_light_is_kept_and_there_from_the_start(browser: Browser, night: Path) -> None:
     browser.open(night)
     browser.ask("document.getElementById('dim').click()")

@@ -54,4 +54,5 @@ def _view(button: str, scene: Scene, name: str) -> PhoneView:
     words = [word.text for word in scene.words if len(word.text) > 1]
     described = "; ".join([name, *scene.notes, *([f"named: {', '.join(words)}"] if words else [])])
     svg = svg_element(scene, described, red=FULL_RED)
-    return PhoneView(button, scene.title, scene.notes, svg)
+    _, _, title = scene.title.rpartition("  ")  # without the number that the paper gives it
+    return PhoneView(button, title, scene.notes, svg)
