@@ -6,11 +6,11 @@ import datetime as dt
 import math
 import zoneinfo
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from planner.errors import KitError
-from planner.kit.lengths import UNIT_MM, length_mm
+from planner.kit.lengths import length_mm, mass_kg
 from planner.kit.likely import key_meant, zones_meant
 from planner.kit.rule import Kind
 from planner.kit.shown import shown, shown_key
@@ -22,7 +22,10 @@ if TYPE_CHECKING:
     from planner.kit.rule import BlockRule, Key
 
 LONGEST_TEXT = 40  # so that tables stay within the page
-_LENGTH_EXAMPLES = {"mm": '"152 mm" or "6 in"', "m": '"870 m" or "2850 ft"'}
+_EXAMPLES = {
+    "mm": '"152 mm" or "6 in"', "m": '"870 m" or "2850 ft"',
+    "g": '"250 g" or "9 oz"', "kg": '"1.8 kg" or "4 lb"',
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,8 +82,8 @@ class Block:
             return  # a bare 0 needs no unit where nothing is allowed
         readers: dict[Kind, Callable[[str], object]] = {
             Kind.TEXT: self.text, Kind.ZONE: self.zone, Kind.CHOICE: self.choice,
-            Kind.NUMBER: self.number,
-            Kind.LENGTH: self.length, Kind.POINTS: self.points, Kind.CLOCK: self.clock,
+            Kind.NUMBER: self.number, Kind.LENGTH: self.length, Kind.MASS: self.mass,
+            Kind.POINTS: self.points, Kind.CLOCK: self.clock,
         }  # fmt: skip
         readers[row.kind](row.name)
 
@@ -186,23 +189,30 @@ class Block:
     def length(self, key: str, default_mm: float | None = None, high_mm: float = math.inf) -> float:
         """A length of the schema's range, in millimetres; ``high_mm`` may narrow that range."""
         row = self.rule.key(key)
-        low, high, example = row.low, min(row.high, high_mm), _LENGTH_EXAMPLES[row.unit]
+        return self._measure(replace(row, high=min(row.high, high_mm)), length_mm, default_mm)
+
+    def mass(self, key: str) -> float:
+        """A mass of the schema's range, in kilograms."""
+        return self._measure(self.rule.key(key), mass_kg, None)
+
+    def _measure(self, row: Key, read: Callable[[str], float], default: float | None) -> float:
+        """A number with its unit, of the row's range."""
+        key, noun, example = row.name, row.kind.name.lower(), _EXAMPLES[row.unit]
         if not self.has(key):
-            usual = row.default if default_mm is None else default_mm
+            usual = row.default if default is None else default
             if usual is None:
-                self.fail(key, f"add it as a length with its unit in quotes, like {example}")
+                self.fail(key, f"add it as a {noun} with its unit in quotes, like {example}")
             return float(usual)
         value = self.values[key]
         if not isinstance(value, str):
-            self.fail(key, f"write a length with its unit in quotes, like {example}")
+            self.fail(key, f"write a {noun} with its unit in quotes, like {example}")
         try:
-            millimetres = length_mm(value)
+            measured = read(value)
         except ValueError as error:
             self.fail(key, f"{error}, like {example}")
-        if not low <= millimetres <= high:
-            scale, unit = UNIT_MM[row.unit], row.unit
-            self.fail(key, f"must lie from {low / scale:g} {unit} to {high / scale:g} {unit}")
-        return millimetres
+        if not row.low <= measured <= row.high:
+            self.fail(key, f"must lie from {row.in_unit(row.low)} to {row.in_unit(row.high)}")
+        return measured
 
     def clock(self, key: str) -> dt.time | None:
         """A clock time, or None for the schema's word (dusk, dawn)."""

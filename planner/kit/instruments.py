@@ -11,7 +11,7 @@ from planner.optics.eyepiece import Barlow, Eyepiece, Filter, Finder
 from planner.optics.figure import rms_from_peak_to_valley
 from planner.optics.glass import WIDEST_TURNED_EDGE, Glass
 from planner.optics.image import WIDEST_OBSTRUCTION
-from planner.optics.stand import Stand
+from planner.optics.stand import USUAL_REACH, Stand
 from planner.optics.telescope import GREATEST_ALTITUDE_DEG, Design, Diagonal, Mount, Telescope
 
 if TYPE_CHECKING:
@@ -19,7 +19,6 @@ if TYPE_CHECKING:
 
 MOUNTS = {"hand-moved": Mount.HAND_MOVED, "driven": Mount.DRIVEN}
 MIRROR_TRANSMISSION = 0.79  # two aluminised mirrors of 0.89; common practice, no source
-USUAL_REACH = 0.7  # of the aperture, from the tube's middle to the eyepiece; common practice
 LENS_TRANSMISSION = 0.92  # a coated doublet; common practice, no source
 
 
@@ -184,6 +183,7 @@ def read_eyepiece(block: Block) -> Eyepiece:
         apparent_field_deg=block.number("apparent_field"),
         field_stop_mm=stop,
         barrel_mm=block.length("barrel"),
+        mass_kg=block.mass("mass") if block.has("mass") else None,
     )
 
 
@@ -191,7 +191,10 @@ def read_barlow(block: Block) -> Barlow:
     """A ``[[barlow]]`` block."""
     block.only_known()
     return Barlow(
-        name=block.text("name"), factor=block.number("factor"), barrel_mm=block.length("barrel")
+        name=block.text("name"),
+        factor=block.number("factor"),
+        barrel_mm=block.length("barrel"),
+        mass_kg=block.mass("mass") if block.has("mass") else None,
     )
 
 

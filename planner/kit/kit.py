@@ -11,6 +11,7 @@ from planner.kit.hours import Hours
 from planner.optics.eyepiece import goes_into
 from planner.optics.view import all_views
 from planner.targets.spelling import most_like
+from planner.tube.rig import Rig
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -75,6 +76,7 @@ class Kit:
     red_spot: RedSpot | None = None
     algol_epoch: float = ALGOL_EPOCH_HJD
     log_folder: Path | None = None
+    rig: Rig = Rig()
 
     def site(self, name: str | None = None) -> KitSite:
         """The site of that name, or the first one."""
@@ -83,6 +85,11 @@ class Kit:
     def telescope(self, name: str | None = None) -> Telescope:
         """The telescope of that name, or the first one."""
         return _pick(self.telescopes, name, "telescope", self.source)
+
+    def rig_of(self, telescope: Telescope) -> Rig:
+        """Tube, parts, cradle and base of a telescope; nothing of them for any other."""
+        carried = self.telescope(self.rig.telescope)
+        return self.rig if carried.name == telescope.name else Rig()
 
     def companion(self, name: str) -> Companion:
         """The companion of that name."""

@@ -26,10 +26,12 @@ from planner.kit.instruments import (
     read_telescope,
 )
 from planner.kit.kit import Kit
+from planner.kit.rig import on_its_cradle, read_part, read_rig
 from planner.kit.rule import BlockRule
 from planner.kit.shown import shown, shown_key
 from planner.kit.sites import read_site
 from planner.kit.toml_fault import toml_fault
+from planner.kit.tube_schema import PART
 from planner.targets.spelling import most_like
 
 if TYPE_CHECKING:
@@ -85,12 +87,13 @@ def parse_kit(text: str, source: str) -> Kit:
     }  # fmt: skip
     sites: list[KitSite] = things["site"]
     observer, hours = _read_observer(top, sites[0] if sites else None, faults)
+    rig = read_rig(top, things["part"], things["telescope"], faults)
     faults.tell()
     assert observer is not None
     kit = Kit(
         source=source,
         sites=tuple(sites),
-        telescopes=tuple(things["telescope"]),
+        telescopes=on_its_cradle(things["telescope"], rig),
         eyepieces=tuple(things["eyepiece"]),
         barlows=tuple(things["barlow"]),
         filters=tuple(things["filter"]),
@@ -99,6 +102,7 @@ def parse_kit(text: str, source: str) -> Kit:
         hours=hours,
         companions=tuple(things["companion"]),
         log_folder=_log_folder(top, faults),
+        rig=rig,
         **_sky_facts(top, faults),
     )
     for number, telescope in enumerate(kit.telescopes, start=1):
@@ -267,4 +271,5 @@ _READERS: tuple[tuple[BlockRule, Callable[[Block], Any]], ...] = (
     (schema.FILTER, read_filter),
     (schema.FINDER, read_finder),
     (schema.COMPANION, read_companion),
+    (PART, read_part),
 )

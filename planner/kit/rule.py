@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from planner.kit.lengths import UNIT_MM
+from planner.kit.lengths import UNIT_KG, UNIT_MM
 
 
 class Kind(Enum):
@@ -16,6 +16,7 @@ class Kind(Enum):
     CHOICE = "one of several words"
     NUMBER = "plain number"
     LENGTH = "length with its unit, in quotes"
+    MASS = "mass with its unit, in quotes"
     POINTS = "list of [azimuth, altitude]"
     CLOCK = "time of day, in quotes"
 
@@ -24,9 +25,10 @@ class Kind(Enum):
 class Key:
     """One key of a block.
 
-    ``low`` and ``high`` bound a number (both allowed), a length in millimetres, or the altitudes
-    of points in degrees. ``unit`` is mm or m: what is said of a length. ``default`` stands where
-    the key is left out (millimetres for a length, a word for a clock time); None with
+    ``low`` and ``high`` bound a number (both allowed), a length in millimetres, a mass in
+    kilograms, or the altitudes of points in degrees. ``unit`` is what is said of a length (mm, m)
+    or a mass (g, kg). ``default`` stands where the key is left out (millimetres for a length,
+    kilograms for a mass, a word for a clock time); None with
     ``required`` false means that the reader works it out, as ``default_words`` tell.
     ``instead_of`` is the key that this one excludes and replaces. ``meaning`` is one line for
     docs/formats.md, ``range_words`` its range where the reader narrows it. ``example`` is shown
@@ -49,11 +51,11 @@ class Key:
 
     def range_text(self) -> str:
         """The range as docs/formats.md tells it; empty where there is none."""
-        if self.range_words or self.kind not in (Kind.NUMBER, Kind.LENGTH):
+        if self.range_words or self.kind not in (Kind.NUMBER, Kind.LENGTH, Kind.MASS):
             return self.range_words
         if self.kind is Kind.NUMBER:
             return f"{self.low:g} to {self.high:g}"
-        return f"{self._length(self.low)} to {self._length(self.high)}"
+        return f"{self.in_unit(self.low)} to {self.in_unit(self.high)}"
 
     def default_text(self) -> str:
         """The default as docs/formats.md tells it."""
@@ -63,10 +65,12 @@ class Key:
             return f"`{self.default}`"
         if self.default is None:
             return ""
-        return self._length(self.default) if self.kind is Kind.LENGTH else f"{self.default:g}"
+        return f"{self.default:g}" if self.kind is Kind.NUMBER else self.in_unit(self.default)
 
-    def _length(self, millimetres: float) -> str:
-        return f"{millimetres / UNIT_MM[self.unit]:g} {self.unit}"
+    def in_unit(self, value: float) -> str:
+        """A length in millimetres or a mass in kilograms, in the unit that is said of the key."""
+        units = UNIT_KG if self.kind is Kind.MASS else UNIT_MM
+        return f"{value / units[self.unit]:g} {self.unit}"
 
 
 @dataclass(frozen=True, slots=True)

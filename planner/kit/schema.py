@@ -8,6 +8,7 @@ from __future__ import annotations
 from planner.constants import ALGOL_EPOCH_HJD
 from planner.eye.pupil import AGE_RANGE_YEARS
 from planner.kit.rule import BlockRule, Key, Kind
+from planner.kit.tube_schema import BASE, CRADLE, PART, TUBE, glass_mass
 from planner.optics.figure import WORST_RMS_WAVES
 from planner.optics.glass import DEEPEST_TURNED_EDGE_WAVES, WIDEST_TURNED_EDGE
 from planner.optics.image import WIDEST_OBSTRUCTION
@@ -133,6 +134,7 @@ EYEPIECE = BlockRule(
     Key("field_stop", LENGTH, "length: diameter of the ring inside; gives the truest field",
         0.5, 100.0, default_words="unknown"),
     _barrel("barrel", "length: outer diameter"),
+    glass_mass("the eyepiece"),
 ))  # fmt: skip
 
 BARLOW = BlockRule(
@@ -141,6 +143,7 @@ BARLOW = BlockRule(
     _NAME,
     Key("factor", NUMBER, "times the power", 1.1, 6.0, required=True),
     _barrel("barrel", "length: of the eyepieces it takes, and its own"),
+    glass_mass("the Barlow"),
 ))  # fmt: skip
 
 FILTER = BlockRule("filter", True, False, "Any number.", (
@@ -222,4 +225,7 @@ MIRROR_EDGE = BlockRule("edge", False, False, "Once, of a turned edge.", (
         DEEPEST_TURNED_EDGE_WAVES, required=True),
 ))  # fmt: skip
 
-BLOCKS = (SITE, TELESCOPE, EYEPIECE, BARLOW, FILTER, FINDER, OBSERVER, COMPANION)
+BLOCKS = (
+    SITE, TELESCOPE, EYEPIECE, BARLOW, FILTER, FINDER, OBSERVER, COMPANION,
+    TUBE, PART, CRADLE, BASE,
+)  # fmt: skip

@@ -14,25 +14,28 @@ def goes_into(barrel_mm: float, holder_mm: float) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Eyepiece:
-    """One eyepiece. ``field_stop_mm`` is None where the maker does not publish it."""
+    """One eyepiece. ``field_stop_mm`` and ``mass_kg`` are None where they are not told."""
 
     name: str
     focal_length_mm: float
     apparent_field_deg: float
     field_stop_mm: float | None = None
     barrel_mm: float = 31.75
+    mass_kg: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Barlow:
     """A negative lens that multiplies the focal length by ``factor`` (above 1).
 
-    ``barrel_mm`` is the barrel of the eyepieces it takes, and its own.
+    ``barrel_mm`` is the barrel of the eyepieces it takes, and its own; ``mass_kg`` None where it
+    is not told.
     """
 
     name: str
     factor: float
     barrel_mm: float = 31.75
+    mass_kg: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

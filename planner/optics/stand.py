@@ -11,6 +11,9 @@ if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
 
 
+USUAL_REACH = 0.7  # of the aperture, from the tube's middle to the eyepiece; common practice
+
+
 @dataclass(frozen=True, slots=True)
 class Stand:
     """The altitude axis and the focuser of one telescope, lengths in millimetres.
@@ -19,20 +22,38 @@ class Stand:
     along the tube to the focuser (negative below the axis), ``focuser_reach_mm`` that from the
     tube's middle out to the eyepiece. ``focuser_angle_deg`` is where the focuser points, seen
     along the tube towards the sky: 0 to the right, 90 on top, 180 to the left.
+    ``axis_above_mm`` is how far the axis lies above the tube's middle when that is level.
     """
 
     pivot_height_mm: float
     pivot_to_focuser_mm: float
     focuser_reach_mm: float
     focuser_angle_deg: float
+    axis_above_mm: float = 0.0
 
     def eyepiece_height_mm(self, altitude_deg: ArrayLike) -> NDArray[np.float64]:
         """Height of the eyepiece above the ground for tube altitudes of any shape.
 
-        ``pivot + along sin(altitude) + reach cos(altitude) sin(angle)``. Source: geometry.
+        ``pivot + along sin(altitude) + (reach sin(angle) - above) cos(altitude)``, ``above`` the
+        axis over the tube's middle. Source: geometry.
         """
         altitude = np.radians(np.asarray(altitude_deg, dtype=float))
-        upwards = np.sin(np.radians(self.focuser_angle_deg))
-        along = self.pivot_to_focuser_mm * np.sin(altitude)
-        across = self.focuser_reach_mm * np.cos(altitude) * upwards
-        return np.asarray(self.pivot_height_mm + along + across)
+        return np.asarray(
+            self.pivot_height_mm
+            + self.pivot_to_focuser_mm * np.sin(altitude)
+            + self.eyepiece_above_mm * np.cos(altitude)
+        )
+
+    @property
+    def eyepiece_above_mm(self) -> float:
+        """How far the eyepiece lies above the axis when the tube is level."""
+        upwards = float(np.sin(np.radians(self.focuser_angle_deg)))
+        return self.focuser_reach_mm * upwards - self.axis_above_mm
+
+    def eyepiece_out_mm(self, altitude_deg: ArrayLike) -> NDArray[np.float64]:
+        """Level distance of the eyepiece from the upright axis through the pivot. Geometry."""
+        altitude = np.radians(np.asarray(altitude_deg, dtype=float))
+        ahead = self.pivot_to_focuser_mm * np.cos(altitude)
+        ahead = ahead - self.eyepiece_above_mm * np.sin(altitude)
+        aside = self.focuser_reach_mm * float(np.cos(np.radians(self.focuser_angle_deg)))
+        return np.asarray(np.hypot(ahead, aside))

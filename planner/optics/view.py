@@ -33,6 +33,13 @@ class View:
         """Whether the true field follows from a field stop, not from the apparent field."""
         return self.eyepiece is not None and self.eyepiece.field_stop_mm is not None
 
+    @property
+    def mass_kg(self) -> float | None:
+        """Weight in the focuser, kg; None where the kit does not tell all of it."""
+        glasses = [glass for glass in (self.eyepiece, self.barlow) if glass is not None]
+        masses = [glass.mass_kg for glass in glasses if glass.mass_kg is not None]
+        return sum(masses) if masses and len(masses) == len(glasses) else None
+
 
 def magnification(
     telescope_focal_mm: float, eyepiece_focal_mm: float, barlow: float = 1.0

@@ -38,6 +38,10 @@ REQUIRED = {
     "finder": {"name", "magnification", "true_field", "image"},
     "observer": set(),
     "companion": {"name", "eye_height"},
+    "tube": set(),
+    "part": {"name", "mass", "along"},
+    "cradle": {"axis_along"},
+    "base": {"mass"},
 }  # fmt: skip
 KNOWN = {rule.name: rule.names for rule in BLOCKS}
 # TOML that is wrong for every key of a kit, and how the message shows it
@@ -149,7 +153,7 @@ def test_parse_kit_suggests_the_right_spelling(data: st.DataObject, line: KeyLin
 def test_parse_kit_lists_the_known_keys_where_nothing_is_near() -> None:
     """A key of another world is shown in quotes, on one line."""
     message = refusal(changed(("factor = 1.5", 'factor = 1.5\n"q\\nz" = 3')))
-    assert '"q\\nz" = 3: no such key here; remove it (known: barrel, factor, name)' in message
+    assert '"q\\nz" = 3: no such key here; remove it (known: barrel, factor, mass, name)' in message
 
 
 @pytest.mark.parametrize(

@@ -17,7 +17,8 @@ from planner.optics.telescope import Mount
 ROWS = [
     pytest.param(rule, key, id=f"{rule.name} {key.name}") for rule in BLOCKS for key in rule.keys
 ]
-BOUNDED = [row for row in ROWS if row.values[1].kind in (Kind.NUMBER, Kind.LENGTH)]
+UNITS = {Kind.NUMBER: "", Kind.LENGTH: " mm", Kind.MASS: " kg"}
+BOUNDED = [row for row in ROWS if row.values[1].kind in UNITS]
 # A smallest kit, from docs/formats.md, as TOML values by block and key.
 SMALLEST = {
     "site": {"name": '"a"', "latitude": "1", "longitude": "2", "time_zone": '"UTC"', "sky": "20"},
@@ -42,12 +43,13 @@ def _kit_text(rule: BlockRule, values: dict[str, str]) -> str:
 
 
 def _written(key: Key, value: float) -> str:
-    return f'"{value:.9f} mm"' if key.kind is Kind.LENGTH else f"{value:.9f}"
+    text = f"{value:.9f}{UNITS[key.kind]}"
+    return text if key.kind is Kind.NUMBER else f'"{text}"'
 
 
 def _alone(rule: BlockRule, key: Key, value: float) -> str | None:
     """What the block says of one key with this value, or None."""
-    values = {key.name: value if key.kind is Kind.NUMBER else f"{value:.9f} mm"}
+    values = {key.name: value if key.kind is Kind.NUMBER else f"{value:.9f}{UNITS[key.kind]}"}
     return dict(Block(FILE, rule.heading, values, rule).faults()).get(key.name)
 
 
