@@ -23,6 +23,7 @@ from planner.cli.scope import scope
 from planner.cli.sheet import sheet
 from planner.cli.target import target
 from planner.cli.tonight import tonight
+from planner.cli.tube import tube
 from planner.errors import PlannerError, UsageError
 from planner.sheets.page_text import wrapped
 
@@ -138,6 +139,7 @@ def main(ctx: click.Context) -> None:
 
 
 for command in (
-    tonight, plan, nights, events, moon, target, chart, sheet, log, scope, mirror, kit, catalog,
+    tonight, plan, nights, events, moon, target, chart, sheet, log, scope, mirror, tube, kit,
+    catalog,
 ):  # fmt: skip
     main.add_command(command)

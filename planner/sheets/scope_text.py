@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tabulate import tabulate
-
 from planner.sheets.limit_text import reasons_text
 from planner.sheets.page_text import cell_text, wrapped
 from planner.sheets.purpose_words import rank_words, unit_words
+from planner.sheets.ruled_table import ruled_table
 from planner.sheets.scope_words import USE_WORDS, bound_words
 
 if TYPE_CHECKING:
@@ -64,7 +63,7 @@ def ranking_text(setup: Setup, ranked: Sequence[RankedView], question: str) -> s
         ]
         for number, r in enumerate(ranked, start=1)
     ]
-    table = _table(["", "eyepiece", "power", "exit\npupil", "score", "reason"], rows, "rlrrrl")
+    table = ruled_table(["", "eyepiece", "power", "exit\npupil", "score", "reason"], rows, "rlrrrl")
     equals = sum(r.score > best.score - best.equal_within for r in ranked)
     note = f"Score: {unit_words(best.reason)}."
     if equals > 1:
@@ -222,21 +221,7 @@ def _view_table(views: Sequence[ViewSummary]) -> str:
         "eyepiece", "power", "exit\npupil", "field\ndeg", "drift\nm:s", "faintest\nstar",
         "sky\ndarker", "lost\nmm", "good for",
     ]  # fmt: skip
-    return _table(headers, rows, "lrrrrrrrl")
-
-
-def _table(headers: list[str], rows: list[list[str]], align: str) -> str:
-    """Columns no wider than their cells, a rule below the head; ``align`` l or r for each."""
-    columns = zip(headers, *rows, strict=True)
-    rule = ["-" * max(len(t) for cell in column for t in cell.split("\n")) for column in columns]
-    return str(
-        tabulate(
-            [headers, rule, *rows],
-            tablefmt="plain",
-            colalign=["left" if side == "l" else "right" for side in align],
-            disable_numparse=True,
-        )
-    )
+    return ruled_table(headers, rows, "lrrrrrrrl")
 
 
 def _notes(views: Sequence[ViewSummary]) -> str:

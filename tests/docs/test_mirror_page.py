@@ -30,7 +30,7 @@ def test_commands_of_the_mirror_page_run_and_print_what_it_shows(
     monkeypatch.setenv("XDG_CACHE_HOME", str(FOLDER))
     (told,) = fenced(PAGE, "toml")
     steps = steps_of(PAGE)
-    assert len(steps) == 5
+    assert len(steps) == 6
     for command, lines in steps:
         done = CliRunner().invoke(main, shlex.split(command))
         assert done.exit_code == 0, f"{command}: {done.output}"

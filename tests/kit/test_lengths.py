@@ -8,7 +8,7 @@ from astropy.units import imperial
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner.kit.lengths import length_mm
+from planner.kit.lengths import UNIT_KG, length_mm, mass_kg
 
 UNITS = {"mm": u.mm, "cm": u.cm, "m": u.m, "km": u.km, "in": imperial.inch, "ft": imperial.foot}
 ROUNDING = 1e-12  # relative, of a few floating-point steps
@@ -69,3 +69,19 @@ def test_length_mm_rejects_a_decimal_comma() -> None:
     """Said as such: it is the likeliest slip."""
     with pytest.raises(ValueError, match="decimal point, no commas"):
         length_mm("31,75 mm")
+
+
+MASS_UNITS = {"kg": u.kg, "g": u.g, "lb": imperial.lb, "lbs": imperial.lb, "oz": imperial.oz}
+
+
+@given(st.sampled_from(sorted(UNIT_KG)), st.floats(0.001, 1000.0))
+def test_mass_kg_agrees_with_astropy(unit: str, number: float) -> None:
+    text = f"{number:.6f} {unit}"
+    expected = (float(text.split()[0]) * MASS_UNITS[unit]).to_value(u.kg)
+    assert mass_kg(text) == pytest.approx(expected, rel=ROUNDING)
+
+
+@pytest.mark.parametrize("text", ["250", "250 mm", "0,25 kg", "kg", "a g"])
+def test_mass_kg_rejects_what_is_no_mass(text: str) -> None:
+    with pytest.raises(ValueError, match="write a"):
+        mass_kg(text)

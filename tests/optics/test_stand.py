@@ -29,3 +29,25 @@ def test_the_eyepiece_turns_about_the_tube(altitude: float, angle: float) -> Non
     place = 500.0 * tube + 120.0 * (np.cos(a) * side + np.sin(a) * top)
     stand = Stand(700.0, 500.0, 120.0, angle)
     assert float(stand.eyepiece_height_mm(altitude)) == pytest.approx(700.0 + place[2], abs=1e-6)
+
+
+@given(st.floats(0.0, 90.0), st.floats(0.0, 360.0), st.floats(-100.0, 200.0))
+def test_an_axis_above_the_tube_lowers_the_eyepiece_when_level(
+    altitude: float, angle: float, above: float
+) -> None:
+    """By vectors, the tube's middle below the axis; out is the distance from the upright axis."""
+    h, a = np.radians([altitude, angle])
+    tube = np.array([0.0, np.cos(h), np.sin(h)])
+    top = np.array([0.0, -np.sin(h), np.cos(h)])
+    side = np.array([1.0, 0.0, 0.0])
+    place = 500.0 * tube + 120.0 * (np.cos(a) * side + np.sin(a) * top) - above * top
+    stand = Stand(700.0, 500.0, 120.0, angle, above)
+    assert float(stand.eyepiece_height_mm(altitude)) == pytest.approx(700.0 + place[2], abs=1e-6)
+    out = float(np.hypot(place[0], place[1]))
+    assert float(stand.eyepiece_out_mm(altitude)) == pytest.approx(out, abs=1e-6)
+
+
+def test_eyepiece_height_agrees_with_hand_work() -> None:
+    """Axis 750, arm 650, reach 160 at 45 degrees: 0.8631, 1.1730, 1.3695 and 1.4000 m."""
+    heights = Stand(750.0, 650.0, 160.0, 45.0).eyepiece_height_mm([0.0, 30.0, 60.0, 90.0])
+    assert heights == pytest.approx([863.1, 1173.0, 1369.5, 1400.0], abs=0.1)

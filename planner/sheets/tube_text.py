@@ -1,0 +1,158 @@
+"""The tube and what carries it as text of at most 100 columns, for one with a saw in hand."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from planner.sheets.page_text import wrapped
+from planner.sheets.ruled_table import ruled_table
+from planner.sheets.tube_balance_text import balance_part, friction_part
+from planner.sheets.tube_light_text import light_part
+from planner.sheets.tube_words import MISSING_WORDS, loading_name, section, set_in
+from planner.tube.balance import GRAVITY_M_S2
+from planner.tube.cooling import FAN_W_M2K, STILL_W_M2K, cooling_time_min, lag_k
+
+if TYPE_CHECKING:
+    from planner.tube.account import Account
+    from planner.tube.cooling import Blank
+
+WARM_K = 10.0  # a mirror from a room into a night; common practice, no source
+COOL_K = 1.0  # good from here on; common practice, no source
+FALLING_K_PER_H = 1.0
+PLEASANT_N = (5.0, 15.0)  # of the hand at the eyepiece; common practice, no source
+OPENING = (
+    'Lengths in mm, forces in N (10 N is the weight of about 1 kg). Lines marked "Practice" are '
+    "rules of the trade; all else is geometry and physics of the kit's numbers."
+)
+LIFTING = (
+    "Lift one piece at a time, close to the body and with bent knees, on a way you have walked by "
+    "light; in the dark or on wet ground take less, or a second pair of hands. How much one "
+    "person should lift is for the guidance on lifting where you live, and for your back, to say."
+)
+
+
+def tube_text(found: Account) -> str:
+    """The whole answer: light, balance, friction, hand and ground, cooling, lifting, what lacks."""
+    heading = wrapped(f"{found.telescope.name}: the tube and what carries it")
+    parts = [
+        f"{heading}\n{wrapped(OPENING, 0)}",
+        light_part(found),
+        balance_part(found),
+        friction_part(found),
+        _hand_part(found),
+        _ground_part(found),
+        _cooling_part(found),
+        _lifting_part(found),
+        _missing_part(found),
+    ]
+    return "\n\n".join(part for part in parts if part)
+
+
+def _hand_part(found: Account) -> str:
+    if not found.attitudes:
+        return ""
+    headers = [
+        "altitude\ndeg", "eyepiece\nheight", "front heavy\nN m", "raise it\nN", "lower it\nN",
+        "to the side\nN", "push that tips\nN",
+    ]  # fmt: skip
+    rows = [
+        [
+            f"{row.altitude_deg:g}", _told(row.height_mm, 0), _told(row.torque_nm, 2),
+            _told(row.raise_n, 1), _told(row.lower_n, 1), _told(row.turn_n, 1),
+            _told(row.push_n, 0),
+        ]
+        for row in found.attitudes
+    ]  # fmt: skip
+    shown = [c for c in range(len(headers)) if any(row[c] != "-" for row in rows)]
+    cells = [[row[c] for c in shown] for row in rows]
+    title = "At the eyepiece"
+    if found.heaviest is not None:
+        title += f", loaded with the most: {loading_name(found.heaviest.loading)}"
+    notes = []
+    if any(row.raise_n is not None for row in found.attitudes):
+        low, high = PLEASANT_N
+        notes.append(
+            f"Practice: {low:g} to {high:g} N, alike up, down and to the side, follow a star well "
+            "at high power. Below 0 the tube goes by itself; near the zenith turning to the side "
+            "is always hard."
+        )
+    table = ruled_table([headers[c] for c in shown], cells, "r" * len(shown), 2)
+    return "\n".join([title, table, *([set_in(notes)] if notes else [])])
+
+
+def _told(value: float | None, digits: int) -> str:
+    if value is None:
+        return "-"
+    return f"{value:.{digits}f}" if abs(value) < 1e6 else "none can"
+
+
+def _ground_part(found: Account) -> str:
+    stands = found.standing
+    if stands is None:
+        return ""
+    if stands.weight_n == 0.0 or stands.slides_below == 0.0:
+        tips = "At some altitude its weight lies outside the feet: it falls over by itself!"
+    elif stands.weight_n > 1e6:
+        tips = "No weight resting on the eyepiece tips it."
+    else:
+        tips = (
+            f"A hand that rests on the eyepiece with {stands.weight_n:.0f} N, the weight of "
+            f"{stands.weight_n / GRAVITY_M_S2:.1f} kg, tips it."
+        )
+    return section(
+        "On the ground",
+        [
+            f"{stands.mass_kg:.1f} kg in all; the line between two feet passes "
+            f"{stands.side_mm:.0f} from the upright axis. {tips}",
+            f"Where feet and ground rub with less than {stands.slides_below:.2f}, a push at the "
+            "eyepiece slides it before it tips.",
+            "Nobody should hold on to the eyepiece in the dark, least of all a child.",
+        ],
+    )
+
+
+def _cooling_part(found: Account) -> str:
+    blank = found.blank
+    if blank is None:
+        return ""
+    back = "air at its back" if blank.open_back else "its back closed"
+    still, fan = (blank.time_constant_min(h) for h in (STILL_W_M2K, FAN_W_M2K))
+    return section(
+        "Cooling",
+        [
+            f"Mirror {blank.thickness_mm:g} thick of {blank.glass}, {back}, about "
+            f"{blank.mass_kg(found.telescope.focal_length_mm):.2f} kg: what it is warmer than the "
+            f"air falls to a third (1/e) in about {still:.0f} min, with a fan {fan:.0f} min.",
+            f"From {WARM_K:g} K too warm to {COOL_K:g} K: about {_hours(blank, STILL_W_M2K)}, with "
+            f"a fan {_hours(blank, FAN_W_M2K)}. In air that cools by {FALLING_K_PER_H:g} K an hour "
+            f"it stays {lag_k(still, FALLING_K_PER_H):.1f} K warmer for good.",
+            f"Practice: below {COOL_K:g} K it no longer spoils the image. How fast air takes the "
+            "heat is known to 40 % only, and so are these times.",
+        ],
+    )
+
+
+def _hours(blank: Blank, transfer: float) -> str:
+    minutes = cooling_time_min(blank.time_constant_min(transfer), WARM_K, COOL_K)
+    hours, rest = divmod(5 * round(minutes / 5.0), 60)
+    return f"{hours} h {rest:02d} min" if hours else f"{rest} min"
+
+
+def _lifting_part(found: Account) -> str:
+    tube, base = found.tube_kg, found.rig.base
+    weights = [] if tube is None else [f"tube {tube:.1f} kg"]
+    weights += [] if base is None else [f"base {base.mass_kg:.1f} kg"]
+    if not weights:
+        return ""
+    if tube is not None and base is not None:
+        weights.append(f"together {tube + base.mass_kg:.1f} kg")
+    told = ", ".join(weights)
+    return section("Lifting", [f"{told[0].upper()}{told[1:]}. {LIFTING}"])
+
+
+def _missing_part(found: Account) -> str:
+    names = ", ".join(found.unweighed)
+    return section(
+        "Not told, since the kit does not say enough:",
+        [f"- {MISSING_WORDS[each].format(unweighed=names)}" for each in found.missing],
+    )
