@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
 SPHERICAL_PV_OVER_RMS = 3.3541  # sqrt(180)/4, spherical aberration at best focus; Mahajan 1982
 WORST_RMS_WAVES = 0.25  # beyond this the blur no longer has a core to speak of; common sense
 _AREA_STEPS = 2000
-_FOCUS_SEARCH_WAVES = np.linspace(-1.5, 1.5, 301)
+_FOCUS_SEARCHES_WAVES = ((1.5, 0.05), (0.05, 0.0025), (0.0025, 0.0001))  # each way, in steps of
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +84,7 @@ def _annulus(obstruction_ratio: float) -> Floats:
     return np.asarray(obstruction_ratio**2 + (1.0 - obstruction_ratio**2) * steps)
 
 
+@lru_cache(maxsize=32)
 def best_focus_waves(figure: Figure, obstruction_ratio: float) -> float:
     """Defocus, in waves at the rim, that gives the mapped error its highest Strehl ratio.
 
@@ -95,8 +97,8 @@ def best_focus_waves(figure: Figure, obstruction_ratio: float) -> float:
     error = wavefront_error(figure, np.sqrt(square))
     centred = square - square.mean()
     start = float(error @ centred / (centred @ centred))
-    for step in (1.0, 0.01):
-        tried = start + _FOCUS_SEARCH_WAVES * step
+    for reach, step in _FOCUS_SEARCHES_WAVES:
+        tried = start + np.arange(-reach, reach + step / 2.0, step)
         phase = 2.0 * np.pi * (error - tried[:, None] * square)
         strength = np.cos(phase).mean(axis=1) ** 2 + np.sin(phase).mean(axis=1) ** 2
         start = float(tried[np.argmax(strength)])

@@ -119,7 +119,10 @@ def _read(
     if steps.dtype != np.float32 or steps.shape != table_shape(len(powers)):
         return None
     return SplitTables(
-        instrument, np.array(powers, dtype=float), np.array(exit_pupils_mm, dtype=float), steps
+        instrument=instrument,
+        powers=np.array(powers, dtype=float),
+        exit_pupils_mm=np.array(exit_pupils_mm, dtype=float),
+        steps=steps,
     )
 
 

@@ -18,7 +18,12 @@ from planner.verdict.pairs.criteria import (
 from planner.verdict.pairs.need import SEPARATION_COUNT, SEPARATIONS
 from planner.verdict.pairs.profiles import BLUR_COUNT, BLUR_KNEE, BLUR_STEP
 from planner.verdict.pairs.spectrum import SiteAir
-from planner.verdict.pairs.tables import DIFFERENCE_COUNT, DIFFERENCE_STEP_MAG, SplitTables
+from planner.verdict.pairs.tables import (
+    DIFFERENCE_COUNT,
+    DIFFERENCE_STEP_MAG,
+    SplitTables,
+    SplitViews,
+)
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
@@ -102,7 +107,7 @@ class _Ready:
         )
 
 
-def _ready(tables: SplitTables, pairs: StarPairs, conditions: SplitConditions) -> _Ready:
+def _ready(tables: SplitViews, pairs: StarPairs, conditions: SplitConditions) -> _Ready:
     """Check shapes once and turn everything into one precision."""
     separation, v1, v2, airmass = np.broadcast_arrays(
         pairs.separation_arcsec, pairs.v1, pairs.v2, np.asarray(conditions.airmass, dtype=float)
@@ -138,12 +143,13 @@ def _steps(
     """Seeing coordinate (p, C), linear in log separation, log blur and difference."""
     place = np.log(separation / np.float32(SEPARATIONS[0])) / np.float32(_SEPARATION_STEP)
     s, share_s = _index(place, SEPARATION_COUNT)
-    b, share_b = _index(np.log1p(blur**2 / BLUR_KNEE) / BLUR_STEP, BLUR_COUNT)
+    blurs = tables.steps.shape[2]
+    b, share_b = _index(_blur_place(blur) - np.float32(tables.first_blur), blurs)
     m, share_m = _index(difference / DIFFERENCE_STEP_MAG, DIFFERENCE_COUNT)
     flat = tables.steps.reshape(-1, CLASS_COUNT)
-    corner = ((table * SEPARATION_COUNT + s) * BLUR_COUNT + b) * DIFFERENCE_COUNT + m
+    corner = ((table * SEPARATION_COUNT + s) * blurs + b) * DIFFERENCE_COUNT + m
     lines = []
-    for cells in (0, 1, BLUR_COUNT, BLUR_COUNT + 1):
+    for cells in (0, 1, blurs, blurs + 1):
         offset = cells * DIFFERENCE_COUNT
         first = flat.take(corner + offset, axis=0)
         second = flat.take(corner + (offset + 1), axis=0)
@@ -153,15 +159,27 @@ def _steps(
     return np.asarray(near + share_s * (far - near))
 
 
-def _brightness(
-    tables: SplitTables, ready: _Ready, extinction_mag: float, view: Integers
-) -> Floats:
+def _brightness(tables: SplitViews, ready: _Ready, extinction_mag: float, view: Integers) -> Floats:
     """Brightness (p,) of the fainter star's disc on the retina, magnitudes."""
     return image_brightness_mag(
         ready.faint + extinction_mag * ready.airmass,
         tables.instrument.clear_aperture_mm,
         tables.exit_pupils_mm[view],
     )
+
+
+def _blur(views: SplitViews, ready: _Ready, extinction_mag: float, choice: ViewChoice) -> Singles:
+    """FWHM (p,) of what the eye and the air's spectrum blur, lambda/D."""
+    power = views.powers.astype(np.float32)[choice.view]
+    brightness = _brightness(views, ready, extinction_mag, choice.view)
+    eye = blur_fwhm_arcmin(brightness) * (60.0 * (not choice.with_perfect_eye) / power)
+    unit = np.float32(views.instrument.resolution_arcsec)
+    return np.asarray(np.hypot(eye, ready.spectrum) / unit, dtype=np.float32)
+
+
+def _blur_place(blur: Singles) -> Singles:
+    """Where a blur stands on the axis of the tables."""
+    return np.asarray(np.log1p(blur**2 / BLUR_KNEE) / BLUR_STEP)
 
 
 def _wide_enough(
@@ -177,13 +195,10 @@ def _worst_in_view(
     tables: SplitTables, ready: _Ready, extinction_mag: float, choice: ViewChoice
 ) -> Singles:
     """Worst zenith seeing (p, C) of some pairs, each in its view."""
-    instrument, view = tables.instrument, choice.view
-    unit = np.float32(instrument.resolution_arcsec)
-    power = tables.powers.astype(np.float32)[view]
+    view = choice.view
+    unit = np.float32(tables.instrument.resolution_arcsec)
     limit = np.take_along_axis(ready.limit, view[:, None], axis=1)
-    brightness = _brightness(tables, ready, extinction_mag, view)
-    eye = blur_fwhm_arcmin(brightness) * (60.0 * (not choice.with_perfect_eye) / power)
-    blur = (np.hypot(eye, ready.spectrum) / unit).astype(np.float32)
+    blur = _blur(tables, ready, extinction_mag, choice)
     table = np.full_like(view, tables.powers.size) if choice.without_glare else view
     steps = _steps(tables, table, ready.separation / unit, blur, ready.difference)
     fwhm = np.sinh(np.maximum(steps, 0.0)) ** np.float32(0.6) * np.float32(KOLMOGOROV_FWHM * unit)
@@ -199,6 +214,19 @@ def _worst_in_view(
     worst[unequal, 0] = worst[unequal, 1]
     worst[np.isnan(ready.separation + ready.difference + ready.airmass)] = np.nan
     return np.asarray(worst, dtype=np.float32)
+
+
+def blurs_needed(views: SplitViews, pairs: StarPairs, conditions: SplitConditions) -> range:
+    """Which steps of the blur's axis the pairs meet in any of the views, real eyes only."""
+    ready = _ready(views, pairs, conditions)
+    count = ready.separation.size
+    place = np.concatenate([
+        _blur_place(_blur(views, ready, conditions.extinction_mag, ViewChoice(view)))
+        for view in np.repeat(np.arange(views.powers.size)[:, None], count, axis=1)
+    ])  # fmt: skip
+    last = BLUR_COUNT - 2
+    low, high = (int(np.clip(edge, 0, last)) for edge in (np.nanmin(place), np.nanmax(place)))
+    return range(low, high + 2)
 
 
 def power_suffices(

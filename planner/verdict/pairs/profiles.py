@@ -26,6 +26,7 @@ BLUR_KNEE = 0.3  # square of the blur, (lambda/D)^2, where its axis turns logari
 BLUR_STEP = 0.4
 BLUR_COUNT = 16
 BLURS = np.sqrt(BLUR_KNEE * np.expm1(BLUR_STEP * np.arange(BLUR_COUNT)))  # FWHM, lambda/D
+EVERY_BLUR = range(BLUR_COUNT)
 RADII = np.concatenate([np.linspace(0.0, 4.0, 201), np.geomspace(4.0, 60.5, 241)[1:]])
 
 
@@ -80,12 +81,12 @@ def blur_mtf(frequency: ArrayLike, fwhm: ArrayLike) -> Floats:
     return np.asarray(np.exp(-(product**2) / (4.0 * np.log(2.0))))
 
 
-def star_images(instrument: SplitInstrument) -> StarImages:
-    """Profiles of a star for every step of seeing and blur."""
+def star_images(instrument: SplitInstrument, blurs: range = EVERY_BLUR) -> StarImages:
+    """Profiles of a star for every step of seeing, and the steps of blur named."""
     frequency, _ = mtf_nodes()
     optics = instrument_mtf(frequency, instrument.obstruction_ratio, instrument.figure)
     air = atmosphere_mtf(frequency, D_OVER_R0[:, None], instrument.tilt_followed)
-    blur = blur_mtf(frequency, BLURS[:, None])
+    blur = blur_mtf(frequency, BLURS[blurs, None])
     transfer = (optics * air)[:, None, :] * blur
     matrix = psf_matrix(RADII, instrument.obstruction_ratio)
     profile = np.tensordot(matrix, transfer, axes=(0, 2)).astype(np.float32)

@@ -19,9 +19,13 @@ from planner.verdict.pairs.criteria import SplitClass
 from planner.verdict.pairs.lookup import (
     StudyPairs,
     ViewChoice,
+    blurs_needed,
+    limiting_seeing,
     limiting_seeing_in,
 )
+from planner.verdict.pairs.profiles import BLUR_COUNT
 from planner.verdict.pairs.spectrum import SiteAir
+from planner.verdict.pairs.tables import build_split_tables
 
 COUNT = 5000
 ROUNDING = 1e-4  # arcsec, single precision
@@ -150,3 +154,20 @@ def test_limiting_seeing_rejects_columns_of_two_dimensions() -> None:
     square = np.ones((2, 2))
     with pytest.raises(ValueError, match="one-dimensional"):
         worst_of(StudyPairs(square, square, square))
+
+
+def test_tables_of_the_blurs_needed_answer_as_the_whole_ones() -> None:
+    """A few like pairs need a few columns, and these hold the same."""
+    whole = six_inch()
+    rng = np.random.default_rng(5)
+    some = pairs(rng.uniform(0.8, 6.0, 40), rng.uniform(4.0, 5.0, 40), rng.uniform(5.0, 7.0, 40))
+    air = sky(1.2)
+    blurs = blurs_needed(whole, some, air)
+    assert len(blurs) < BLUR_COUNT
+    cut = build_split_tables(
+        whole.instrument, whole.powers.tolist(), whole.exit_pupils_mm.tolist(), blurs
+    )
+    assert cut.steps.shape[2] == len(blurs)
+    told = limiting_seeing(cut, some, air)
+    assert np.count_nonzero(told) > 100
+    assert told == pytest.approx(limiting_seeing(whole, some, air), abs=ROUNDING)
