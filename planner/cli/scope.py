@@ -151,6 +151,7 @@ def _rendered(
     from planner.sheets import scope_document, scope_text
     from planner.sheets.rows import csv_text
     from planner.verdict.faintest_star import faintest_star
+    from planner.verdict.scope.closest_pairs import closest_pairs
     from planner.verdict.scope.instrument import instrument_summary
     from planner.verdict.scope.limit_reasons import limit_reasons
     from planner.verdict.scope.view_summary import view_summaries
@@ -165,9 +166,10 @@ def _rendered(
     summary = instrument_summary(setup)
     faintest = faintest_star(setup, [view.exit_pupil_mm for view in views])
     reasons = limit_reasons(setup, faintest.exit_pupil_mm)
+    closest = closest_pairs(setup, views)
     if output_format == "json":
-        document = scope_document.scope_document(summary, rows, faintest, reasons, ranked)
+        document = scope_document.scope_document(summary, rows, faintest, reasons, closest, ranked)
         from planner.sheets.json_text import json_text
 
         return json_text(document)
-    return scope_text.scope_text(summary, rows, faintest, reasons)
+    return scope_text.scope_text(summary, rows, faintest, reasons, closest)

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from planner.night.conditions import Conditions
+    from planner.night.judging import Judged
     from planner.targets.pairs import Pairs
     from planner.verdict.pairs.judge import PairDetail, PairJudge
     from planner.verdict.verdicts import Verdicts
@@ -62,6 +63,23 @@ def judged_at(
     angle = parallactic_angle_at_deg(conditions.grid, pairs.ra_deg, pairs.dec_deg, times.best)
     lines = conditions.sightlines_at(times.altitude_deg, pairs.ra_deg, pairs.dec_deg, times.best)
     return judge.judge(pairs, lines, angle)
+
+
+def tested_seeing(
+    conditions: Conditions, judged: Judged, row: int
+) -> tuple[tuple[float, ...], tuple[float, ...]] | None:
+    """Worst seeing of each class of one judged pair, its glass as poor and as good as tested.
+
+    At its best moment and in its view; None without a mirror test.
+    """
+    pair, times = take(judged.targets, [row]), rows_of(judged.times, [row])
+    angle = parallactic_angle_at_deg(conditions.grid, pair.ra_deg, pair.dec_deg, times.best)
+    lines = conditions.sightlines_at(times.altitude_deg, pair.ra_deg, pair.dec_deg, times.best)
+    band = judged.judge.tested_seeing(pair, lines, angle, int(judged.verdicts.view[row]))
+    if band is None:
+        return None
+    poor, good = (tuple(map(float, worst[0])) for worst in band)
+    return poor, good
 
 
 def pair_times(conditions: Conditions, pairs: Pairs) -> list[BestTime]:

@@ -104,6 +104,9 @@ class DoubleDetail:
     ``others`` are the further pairs of a multiple star, each without ``others`` of its own and
     each judged in a ``view`` of its own.
     ``outlook`` tells what the orbit holds for the next twenty years, None without an orbit.
+    ``tested_seeing_arcsec`` has the worst seeing of each class for the glass as poor, and as good
+    as a mirror test allows; None without one, for pairs of ``others`` and where only lists are
+    wanted.
     """
 
     name: str
@@ -121,6 +124,7 @@ class DoubleDetail:
     chance_alignment: bool
     outlook: Outlook | None
     others: tuple[DoubleDetail, ...] = ()
+    tested_seeing_arcsec: tuple[tuple[float, ...], tuple[float, ...]] | None = None
 
     @property
     def difference_mag(self) -> float:

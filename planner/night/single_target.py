@@ -9,6 +9,7 @@ from planner.night.conditions import night_conditions
 from planner.night.judging import judged_groups
 from planner.night.margin_curve import margin_curve
 from planner.night.moon_tonight import feature_moment, moon_at, with_moon
+from planner.night.pair_times import tested_seeing
 from planner.night.planning import plan_of
 from planner.night.ranking import ranked
 from planner.night.satellites import with_satellites
@@ -17,6 +18,8 @@ from planner.targets.kind import Kind
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from planner.night.conditions import Conditions
+    from planner.night.judging import Judged
     from planner.night.margin_curve import MarginCurve
     from planner.night.moon_tonight import MoonTonight
     from planner.night.plan import Plan, PlannedTarget
@@ -38,9 +41,25 @@ def plan_single(request: Request) -> tuple[Plan, tuple[MarginCurve, ...]]:
     curves = tuple(margin_curve(conditions, group, row) for group, row in leads)
     plan = plan_of(conditions, groups, chosen)
     targets = tuple(
-        with_moon(conditions, with_satellites(conditions, target)) for target in plan.targets
+        with_moon(
+            conditions, with_satellites(conditions, _with_mirror_test(conditions, *lead, target))
+        )
+        for lead, target in zip(leads, plan.targets, strict=True)
     )
     return replace(plan, targets=targets), curves
+
+
+def _with_mirror_test(
+    conditions: Conditions, group: Judged, row: int, target: PlannedTarget
+) -> PlannedTarget:
+    """The same target, a double with what the mirror test leaves open of its worst seeing."""
+    double = target.double
+    if double is None or double.limiting_seeing_arcsec is None:
+        return target
+    tested = tested_seeing(conditions, group, row)
+    if tested is None:
+        return target
+    return replace(target, detail=replace(double, tested_seeing_arcsec=tested))
 
 
 def plan_lunar_feature(request: Request, row: int) -> tuple[Plan, MoonTonight | None]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
@@ -91,6 +91,14 @@ class Telescope:
     def throughput(self) -> float:
         """Share of the light falling on the clear aperture that reaches the eyepiece, 0..1."""
         return self.transmission * (1.0 - self.obstruction_ratio**2)
+
+    @property
+    def as_tested(self) -> tuple[Telescope, Telescope] | None:
+        """The telescope with its glass as poor and as good as a mirror test allows, or None."""
+        if self.glass_band is None:
+            return None
+        poor, good = self.glass_band
+        return replace(self, glass=poor), replace(self, glass=good)
 
     @property
     def figure(self) -> Figure:

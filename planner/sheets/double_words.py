@@ -89,16 +89,31 @@ def seeing_words(double: DoubleDetail) -> str:
     )
     unequal = double.difference_mag >= UNEQUAL_FROM_MAG
     if just > 0.0:
-        how, seeing = "companion held" if unequal else "split", just
+        how, told = "companion held" if unequal else "split", SplitClass.JUST
     elif notched > 0.0:
-        how, seeing = "companion at best glimpsed," if unequal else "at best notched,", notched
+        how, told = "companion at best glimpsed," if unequal else "at best notched,", SHOWN_FROM
     elif elongated > 0.0 and not unequal:
-        how, seeing = "at best elongated,", elongated
+        how, told = "at best elongated,", SplitClass.ELONGATED
     else:
         return "beyond this telescope in any seeing"
+    seeing = worst[told - 1]
     if seeing > BAD_SEEING_ARCSEC:
         return f"{how} even in seeing {OVER}"
-    return f"{how} in seeing up to {seeing_told(seeing)}"
+    return f"{how} in seeing up to {seeing_told(seeing)}{_by_test(double, told)}"
+
+
+def _by_test(double: DoubleDetail, told: SplitClass) -> str:
+    """What the mirror test leaves open of a worst seeing, where that makes a tenth."""
+    if double.tested_seeing_arcsec is None or double.limiting_seeing_arcsec is None:
+        return ""
+    poor, good = (whole_tenths(worst[told - 1]) for worst in double.tested_seeing_arcsec)
+    here = whole_tenths(double.limiting_seeing_arcsec[told - 1])
+    low, high = min(poor, good, here), max(poor, good, here)
+    if low == high:
+        return ""
+    if low == 0.0:
+        return f' (at best {high:.1f}", at worst not at all, as your mirror test allows)'
+    return f' ({low:.1f}" to {high:.1f}" as your mirror test allows)'
 
 
 def outlook_words(found: Outlook) -> str:

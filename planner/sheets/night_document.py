@@ -13,6 +13,7 @@ from planner.sheets.double_words import (
     further_pair_words,
     limiting_seeing,
     outlook_words,
+    whole_tenths,
 )
 from planner.sheets.events_document import event_row
 from planner.sheets.feature_words import feature_rows
@@ -42,7 +43,8 @@ COLUMNS = (
     "exit_pupil_mm", "true_field_deg", "filter", "drift_s", "worth", "last_look", "features",
     "satellites", "hop", "components",
     "separation_arcsec", "position_angle_deg", "magnitudes", "measure_epoch", "measure_source",
-    "colours", "class", "worst_seeing_arcsec", "worst_seeing_by_class", "chance_alignment",
+    "colours", "class", "worst_seeing_arcsec", "worst_seeing_by_class", "worst_seeing_by_test",
+    "chance_alignment",
     "outlook", "other_pairs",
 )  # fmt: skip
 
@@ -193,9 +195,17 @@ def _double_fields(double: DoubleDetail) -> dict[str, Any]:
         "worst_seeing_by_class": {
             CLASS_NAMES[told]: limiting_seeing(double, told) for told in TOLD_CLASSES
         },
+        "worst_seeing_by_test": _tested(double),
         "chance_alignment": double.chance_alignment,
         "outlook": None if double.outlook is None else outlook_words(double.outlook),
     }
+
+
+def _tested(double: DoubleDetail) -> list[float] | None:
+    """Worst seeing of a just split pair with the glass as poor and as good as its test allows."""
+    if double.tested_seeing_arcsec is None:
+        return None
+    return [whole_tenths(worst[SplitClass.JUST - 1]) for worst in double.tested_seeing_arcsec]
 
 
 def _other_pair(double: DoubleDetail) -> dict[str, Any]:

@@ -5,14 +5,17 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
+from planner.sheets.json_text import rounded
 from planner.sheets.purpose_words import rank_words, unit_words
 from planner.sheets.scope_words import CAUSE_NAMES, USE_WORDS, bound_words
+from planner.verdict.scope.closest_pairs import DIFFERENCES_MAG
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from planner.verdict.faintest_star import FaintestStar
     from planner.verdict.powers import PowerBound
+    from planner.verdict.scope.closest_pairs import ClosestPairs
     from planner.verdict.scope.instrument import InstrumentSummary, NewtonianSummary
     from planner.verdict.scope.limit_reasons import LimitReasons
     from planner.verdict.scope.purpose import RankedView
@@ -27,6 +30,7 @@ def scope_document(
     views: Sequence[ViewSummary],
     faintest: FaintestStar,
     reasons: LimitReasons,
+    closest: Sequence[ClosestPairs],
     ranked: Sequence[RankedView] | None = None,
 ) -> dict[str, Any]:
     """The answer as plain values, format ``planner-scope/1``."""
@@ -49,6 +53,7 @@ def scope_document(
             "central_light_share": round(summary.central_light_share, 3),
             "depth_of_focus_mm": round(summary.depth_of_focus_mm, 4),
         },
+        "closest_pairs": [_closest(each) for each in closest],
         "light": {
             "grasp": round(summary.light_grasp, 1),
             "faintest_star_mag": [round(faintest.low_mag, 2), round(faintest.high_mag, 2)],
@@ -65,6 +70,24 @@ def scope_document(
     if ranked is not None:
         document["ranking"] = ranking_rows(summary.setup, ranked)
     return document
+
+
+def _closest(closest: ClosestPairs) -> dict[str, Any]:
+    tests = closest.by_test or (None,) * len(closest.separations_arcsec)
+    rows = zip(DIFFERENCES_MAG, closest.separations_arcsec, tests, strict=True)
+    return {
+        "seeing_arcsec": closest.seeing_arcsec,
+        "view": closest.view.name,
+        "magnification": round(closest.view.magnification, 2),
+        "pairs": [
+            {
+                "difference_mag": difference,
+                "separation_arcsec": rounded(separation, 2),
+                "by_test_arcsec": None if ends is None else [rounded(end, 2) for end in ends],
+            }
+            for difference, separation, ends in rows
+        ],
+    }
 
 
 def view_rows(views: Sequence[ViewSummary]) -> list[dict[str, Any]]:

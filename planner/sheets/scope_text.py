@@ -8,12 +8,13 @@ from planner.sheets.limit_text import reasons_text
 from planner.sheets.page_text import cell_text, wrapped
 from planner.sheets.purpose_words import rank_words, unit_words
 from planner.sheets.ruled_table import ruled_table
-from planner.sheets.scope_words import USE_WORDS, bound_words
+from planner.sheets.scope_words import USE_WORDS, bound_words, closest_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from planner.verdict.faintest_star import FaintestStar
+    from planner.verdict.scope.closest_pairs import ClosestPairs
     from planner.verdict.scope.instrument import InstrumentSummary, NewtonianSummary
     from planner.verdict.scope.limit_reasons import LimitReasons
     from planner.verdict.scope.purpose import RankedView
@@ -31,11 +32,12 @@ def scope_text(
     views: Sequence[ViewSummary],
     faintest: FaintestStar,
     reasons: LimitReasons,
+    closest: Sequence[ClosestPairs],
 ) -> str:
     """The whole answer of the scope command without a question: facts, then the table."""
     parts = [
         _heading(summary.setup),
-        _facts(_image_facts(summary) + _light_facts(summary, faintest)),
+        _facts(_image_facts(summary, closest) + _light_facts(summary, faintest)),
         reasons_text(summary.setup, reasons),
         _power_words(summary),
     ]
@@ -101,13 +103,16 @@ def _heading(setup: Setup) -> str:
     )
 
 
-def _image_facts(summary: InstrumentSummary) -> list[tuple[str, str]]:
+def _image_facts(
+    summary: InstrumentSummary, closest: Sequence[ClosestPairs]
+) -> list[tuple[str, str]]:
     return [
         (
             "two equal stars",
             f'Dawes {summary.dawes_arcsec:.2f}", Rayleigh {summary.rayleigh_arcsec:.2f}", Sparrow '
             f'(no dip) {summary.sparrow_arcsec:.2f}"',
         ),
+        *([("closest pairs", closest_words(closest))] if closest else []),
         (
             "star image",
             f'first dark ring at {summary.dark_ring_arcsec:.2f}", '

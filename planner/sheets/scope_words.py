@@ -5,10 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from planner.verdict.powers import EYE_COMFORT_ARCSEC, SEEING_COMFORT_ARCSEC, Bound
+from planner.verdict.scope.closest_pairs import DIFFERENCES_MAG
 from planner.verdict.scope.limit_reasons import Cause
 from planner.verdict.scope.view_summary import Use
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from planner.verdict.scope.closest_pairs import ClosestPairs
     from planner.verdict.scope.instrument import InstrumentSummary
 
 USE_WORDS = {
@@ -45,3 +49,31 @@ def bound_words(summary: InstrumentSummary, bound: Bound) -> str:
         Bound.LEAST_EXIT_PUPIL: "the exit pupil shrinks to your least, "
         f"{observer.least_exit_pupil_mm:g} mm",
     }[bound]
+
+
+def closest_words(closest: Sequence[ClosestPairs]) -> str:
+    """Which pairs are just split, in one seeing after the other; in brackets the test's doubt."""
+    told = [
+        f'in seeing of {each.seeing_arcsec:.1f}": '
+        + ", ".join(_closest_word(each, column) for column in range(len(DIFFERENCES_MAG)))
+        for each in closest
+    ]
+    words = f"about, at {closest[0].view.magnification:.0f}x " + "; ".join(told)
+    if any("(" in line for line in told):
+        words += ". In brackets: as your mirror test allows"
+    return words
+
+
+def _closest_word(closest: ClosestPairs, column: int) -> str:
+    difference = DIFFERENCES_MAG[column]
+    pair = f"{difference:g} mag apart" if difference else "two alike"
+    word = _arcsec(closest.separations_arcsec[column])
+    if closest.by_test is None:
+        return f"{pair} {word}"
+    ends = [_arcsec(end) for end in closest.by_test[column]]
+    doubt = "" if ends == [word, word] else f" ({ends[0]} to {ends[1]})"
+    return f"{pair} {word}{doubt}"
+
+
+def _arcsec(separation: float | None) -> str:
+    return "none" if separation is None else f'{separation:.1f}"'

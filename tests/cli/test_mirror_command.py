@@ -159,3 +159,29 @@ def test_scope_tells_the_strehl_ratio_masked_open_and_as_the_test_allows(tmp_pat
     ]
     low, high = image["strehl_band"]
     assert low <= image["strehl"] <= high and image["strehl_unmasked"] < image["strehl"]
+
+
+def test_what_the_test_leaves_open_is_told_of_pairs(tmp_path: Path) -> None:
+    """One run, and readings that scatter: the seeing in which a pair splits has a range."""
+    text = example_test()
+    first, last = text.index("[[run]]"), text.index("[edge]")
+    readings = "[[run]]\nreadings = [0.30, 1.10, 1.45, 2.90, 2.60]\n\n"
+    (tmp_path / "rough.toml").write_text(text[:first] + readings + text[last:], encoding="utf-8")
+    kit = tmp_path / "kit.toml"
+    changed = kit_text().replace("wavefront_error = 0.055", 'mirror_test = "rough.toml"', 1)
+    kit.write_text(changed, encoding="utf-8")
+    report = run("scope", "--kit", str(kit), kit=False)
+    assert report.exit_code == 0, report.stderr
+    assert "In brackets: as your mirror test allows" in " ".join(report.stdout.split())
+    asked = ["target", "delta cyg", "--date", "2026-07-10", "--kit", str(kit)]
+    page = run(*asked, kit=False)
+    assert page.exit_code == 0, page.stderr
+    told = re.search(
+        r'up to about ([\d.]+)" \(([\d.]+)" to ([\d.]+)" as your mirror test allows\)',
+        " ".join(page.stdout.split()),
+    )
+    assert told is not None
+    here, low, high = map(float, told.groups())
+    assert low <= here <= high and low < high
+    (target,) = json.loads(run(*asked, "--format", "json", kit=False).stdout)["targets"]
+    assert sorted(target["worst_seeing_by_test"]) == [low, high]

@@ -30,6 +30,7 @@ from planner.targets.catalog import manifest
 from planner.targets.kind import Kind
 from planner.targets.lunar_names import lunar_row
 from planner.verdict.faintest_star import faintest_star
+from planner.verdict.scope.closest_pairs import closest_pairs
 from planner.verdict.scope.instrument import instrument_summary
 from planner.verdict.scope.limit_reasons import limit_reasons
 from planner.verdict.scope.mask_study import judge_good_edge, judge_mask, mask_apertures, mask_study
@@ -102,6 +103,7 @@ def scope(scope_setup: Setup) -> dict[str, Any]:
         view_summaries(setup, views),
         faintest,
         limit_reasons(setup, faintest.exit_pupil_mm),
+        closest_pairs(setup, views),
         rank_for_purpose(setup, views, Purpose.DOUBLES),
     )
 
@@ -172,6 +174,8 @@ def test_fields_of_other_pairs_are_those_the_page_names(nights: list[dict[str, A
 def test_fields_of_the_scope_are_those_of_the_page(scope: dict[str, Any]) -> None:
     parts = {"The scope object": [scope], "`views[]`": scope["views"]}
     parts["`ranking[]`"] = scope["ranking"]
+    parts["`closest_pairs[]`"] = scope["closest_pairs"]
+    parts["`closest_pairs[].pairs[]`"] = scope["closest_pairs"][0]["pairs"]
     for name in ("telescope", "conditions", "image", "light", "newtonian"):
         parts[f"`{name}`"] = [scope[name]]
     reasons = scope["light"]["faintest_star_reasons"]

@@ -11,6 +11,7 @@ from planner.optics.telescope import Design, Mount, Telescope
 from planner.optics.view import all_views
 from planner.sheets.scope_document import ranking_rows, scope_document, view_rows
 from planner.verdict.faintest_star import faintest_star
+from planner.verdict.scope.closest_pairs import closest_pairs
 from planner.verdict.scope.instrument import instrument_summary
 from planner.verdict.scope.limit_reasons import limit_reasons
 from planner.verdict.scope.purpose import rank_by_exit_pupil
@@ -27,11 +28,12 @@ VIEWS = all_views(
 ROWS = view_summaries(SETUP, VIEWS)
 FAINTEST = faintest_star(SETUP, [v.exit_pupil_mm for v in VIEWS])
 REASONS = limit_reasons(SETUP, FAINTEST.exit_pupil_mm)
+CLOSEST = closest_pairs(SETUP, VIEWS)
 
 
 def test_scope_document_survives_json() -> None:
     """Plain values only, no NaN, and back again unchanged."""
-    document = scope_document(instrument_summary(SETUP), ROWS, FAINTEST, REASONS)
+    document = scope_document(instrument_summary(SETUP), ROWS, FAINTEST, REASONS, CLOSEST)
     text = json.dumps(document, allow_nan=False)
     assert json.loads(text) == document
     assert document["format"] == "planner-scope/1"
@@ -40,7 +42,7 @@ def test_scope_document_survives_json() -> None:
 
 def test_scope_document_says_none_for_what_is_unknown() -> None:
     """The diagonal's place is not in this kit."""
-    document = scope_document(instrument_summary(SETUP), ROWS, FAINTEST, REASONS)
+    document = scope_document(instrument_summary(SETUP), ROWS, FAINTEST, REASONS, CLOSEST)
     assert document["newtonian"]["fully_lit_field_mm"] is None
     assert document["newtonian"]["coma_free_field_mm"] > 0.0
 
@@ -57,6 +59,6 @@ def test_view_rows_hold_consistent_figures() -> None:
 def test_ranking_is_in_the_document_when_asked() -> None:
     """Ranks from 1, the best first, the same rows as for CSV."""
     ranked = rank_by_exit_pupil(VIEWS, 2.0)
-    document = scope_document(instrument_summary(SETUP), ROWS, FAINTEST, REASONS, ranked)
+    document = scope_document(instrument_summary(SETUP), ROWS, FAINTEST, REASONS, CLOSEST, ranked)
     assert document["ranking"] == ranking_rows(SETUP, ranked)
     assert [row["rank"] for row in document["ranking"]] == [1, 2, 3, 4]

@@ -16,6 +16,7 @@ from planner.sheets.page_text import PAGE_COLUMNS
 from planner.sheets.purpose_words import rank_words
 from planner.sheets.scope_text import ranking_text, scope_text
 from planner.verdict.faintest_star import faintest_star
+from planner.verdict.scope.closest_pairs import closest_pairs
 from planner.verdict.scope.instrument import instrument_summary
 from planner.verdict.scope.limit_reasons import limit_reasons
 from planner.verdict.scope.purpose import Purpose, rank_by_exit_pupil, rank_for_purpose
@@ -43,6 +44,7 @@ def text_for(setup: Setup) -> str:
         view_summaries(setup, VIEWS),
         faintest,
         limit_reasons(setup, faintest.exit_pupil_mm),
+        closest_pairs(setup, VIEWS),
     )
 
 

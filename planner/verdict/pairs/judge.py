@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from planner.eye.stars import telescopic_limit_mag
 from planner.sky.seeing import line_of_sight_fwhm
+from planner.verdict.glass_doubt import doubtful_glass
 from planner.verdict.pairs.choice import (
     PowersBorne,
     allowed_views,
@@ -101,6 +102,25 @@ class PairJudge:
             there = limiting_seeing_in(self.tables, pairs, sky, ViewChoice(view))
         margin = there[:, SHOWN_FROM - 1].astype(float) - self.setup.seeing_arcsec
         return Curve(margin, view, np.full(len(view), NO_FILTER, dtype=np.intp))
+
+    def tested_seeing(
+        self, pairs: Pairs, lines: Sightlines, parallactic_angle_deg: Floats, view: int
+    ) -> tuple[NDArray[np.float32], NDArray[np.float32]] | None:
+        """Worst zenith seeing (N, C) in one view, the glass as poor and as good as its test allows.
+
+        None without a mirror test, and where the difference is not felt. Pairs (N,), each at one
+        moment.
+        """
+        band = doubtful_glass(self.setup.telescope)
+        if not band:
+            return None
+        sky = self._conditions(pairs, lines, parallactic_angle_deg)
+        here = replace(sky, limiting_mag=np.asarray(sky.limiting_mag)[:, [view]])
+        poor, good = (
+            one_view_seeing(replace(self.setup, telescope=each), self.views[view], pairs, here)
+            for each in band
+        )
+        return poor, good
 
     def _conditions(self, pairs: Pairs, lines: Sightlines, angle_deg: Floats) -> SplitConditions:
         path = lines.airmass

@@ -54,6 +54,7 @@ _UNEQUAL_SHARE = np.minimum(DIFFERENCES_MAG / UNEQUAL_FROM_MAG, 1.0).astype(np.f
 _EQUAL_SHARE = np.clip(
     (UNEQUAL_FROM_MAG - DIFFERENCES_MAG) / (UNEQUAL_FROM_MAG - EQUAL_UNTIL_MAG), 0.0, 1.0
 ).astype(np.float32)
+_BY_DIP = (SplitClass.NOTCHED, SplitClass.JUST, SplitClass.CLEAN)
 BELOW_PERFECT = -2.0  # lowest seeing coordinate: how far "never" is carried for interpolation
 
 
@@ -115,14 +116,20 @@ def _worst_of_need(need: Singles) -> Singles:
     return worst
 
 
-def _worst_of_class(images: StarImages, veil: Floats, split_class: SplitClass) -> Singles:
-    """Seeing coordinate (V, N, B, M) of a class that goes by dip and contrast."""
-    criterion = CRITERIA[split_class]
-    dips = sorted({criterion.dip, criterion.unequal_dip})
-    contrast = contrast_need(images, veil, criterion.contrast)
-    needs = dip_need(images, dips)
-    worst = [_worst_of_need(np.maximum(need, contrast)) for need in needs]
-    return np.asarray(worst[0] + _UNEQUAL_SHARE * (worst[-1] - worst[0]))
+def _worst_of_classes(images: StarImages, veil: Floats) -> dict[SplitClass, Singles]:
+    """Seeing coordinate (V, N, B, M) of the classes that go by dip and contrast."""
+    dips = sorted({dip for c in _BY_DIP for dip in (CRITERIA[c].dip, CRITERIA[c].unequal_dip)})
+    needs = dict(zip(dips, dip_need(images, dips), strict=True))
+    found = {}
+    for split_class in _BY_DIP:
+        criterion = CRITERIA[split_class]
+        contrast = contrast_need(images, veil, criterion.contrast)
+        worst = [
+            _worst_of_need(np.maximum(needs[dip], contrast))
+            for dip in sorted({criterion.dip, criterion.unequal_dip})
+        ]
+        found[split_class] = np.asarray(worst[0] + _UNEQUAL_SHARE * (worst[-1] - worst[0]))
+    return found
 
 
 def _worst_of_elongation(variance: Floats) -> Singles:
@@ -167,8 +174,8 @@ def build_split_tables(
     veils = [veil_over_peak(instrument, power, pupil) for power, pupil in views]
     veil = np.stack([*veils, np.zeros(SEPARATION_COUNT)])
     steps = np.empty(table_shape(len(views), len(blurs)), dtype=np.float32)
-    for split_class in (SplitClass.NOTCHED, SplitClass.JUST, SplitClass.CLEAN):
-        steps[..., split_class - 1] = _worst_of_class(images, veil, split_class)
+    for split_class, worst in _worst_of_classes(images, veil).items():
+        steps[..., split_class - 1] = worst
     elongated = _worst_of_elongation(core_variance(images))
     steps[..., 0] = steps[..., 1] + _EQUAL_SHARE * np.maximum(elongated - steps[..., 1], 0.0)
     _never_better_closer(steps)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -26,6 +26,7 @@ from planner.optics.resolution import (
     sparrow_arcsec,
 )
 from planner.optics.telescope import Design
+from planner.verdict.glass_doubt import strehl_band
 from planner.verdict.powers import highest_powers, lowest_power
 from planner.verdict.scope.purpose import doubles_powers
 
@@ -97,7 +98,7 @@ def instrument_summary(setup: Setup) -> InstrumentSummary:
         sparrow_arcsec=float(sparrow_arcsec(aperture, hole)),
         strehl=strehl(telescope.figure, telescope.obstruction_ratio),
         open_strehl=_open_strehl(telescope),
-        strehl_band=_strehl_band(telescope),
+        strehl_band=strehl_band(telescope),
         central_light_share=central_light_share(hole),
         clear_light_share=central_light_share(0.0),
         depth_of_focus_mm=float(depth_of_focus_mm(telescope.focal_ratio)),
@@ -114,17 +115,6 @@ def _open_strehl(telescope: Telescope) -> float | None:
     if telescope.clear_aperture_mm >= full:
         return None
     return strehl(telescope.glass.figure(full, full), telescope.obstruction_mm / full)
-
-
-def _strehl_band(telescope: Telescope) -> tuple[float, float] | None:
-    """Strehl ratio of the glass as poor and as good as its test allows."""
-    if telescope.glass_band is None:
-        return None
-    poor, good = (
-        strehl(replace(telescope, glass=glass).figure, telescope.obstruction_ratio)
-        for glass in telescope.glass_band
-    )
-    return min(poor, good), max(poor, good)
 
 
 def _newtonian(telescope: Telescope) -> NewtonianSummary | None:
