@@ -9,13 +9,14 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any, NoReturn
 
-from planner.errors import KitError, UsageError
+from planner.errors import KitError, ModelRangeError, UsageError
 from planner.kit import schema
 from planner.kit.block import Block, finite
 from planner.kit.lengths import UNIT_MM
 from planner.kit.shown import shown, shown_key
 from planner.kit.toml_fault import toml_fault
 from planner.mirror.tester import MirrorTest
+from planner.optics.glass import Glass
 
 Pairs = tuple[tuple[float, float], ...]
 
@@ -111,11 +112,12 @@ def _of_document(file: str, top: dict[str, Any]) -> MirrorTest:
     scale = UNIT_MM[block.choice("unit")]
     away = 1.0 if block.choice("readings_grow") == "away" else -1.0
     zones = _zones(file, told.get("zones"), scale)
-    width, waves = _edge(file, top.get("edge"))
+    diameter = block.length("optical_diameter")
+    width, waves = _edge(file, top.get("edge"), diameter)
     try:
         return MirrorTest(
             name=block.text("name"),
-            optical_diameter_mm=block.length("optical_diameter"),
+            optical_diameter_mm=diameter,
             radius_mm=block.length("radius_of_curvature"),
             fixed_source=block.choice("source") == "fixed",
             zones=zones,
@@ -160,7 +162,7 @@ def _run(file: str, number: int, run: dict[str, Any], scale: float) -> tuple[flo
     return tuple(readings)
 
 
-def _edge(file: str, value: Any) -> tuple[float, float]:
+def _edge(file: str, value: Any, diameter_mm: float) -> tuple[float, float]:
     """Width in mm and depth in waves of a turned edge; both or neither."""
     if value is None:
         return 0.0, 0.0
@@ -168,7 +170,12 @@ def _edge(file: str, value: Any) -> tuple[float, float]:
         _refuse(file, "[edge]", "write the block once, with single brackets: [edge]")
     block = Block(file, "[edge]", value, schema.MIRROR_EDGE)
     block.only_known()
-    return block.length("width"), block.number("waves")
+    width, waves = block.length("width"), block.number("waves")
+    try:
+        Glass(edge_width_mm=width, edge_waves=waves).check(diameter_mm)
+    except ModelRangeError as error:
+        _refuse(file, "[edge]", str(error))
+    return width, waves
 
 
 def _refuse(file: str, place: str, remedy: str) -> NoReturn:

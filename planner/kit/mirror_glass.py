@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from planner.errors import KitError, ModelRangeError
+from planner.errors import ModelRangeError
 from planner.kit.mirror_file import read_mirror_test
 from planner.mirror.reduction import reduce
 from planner.optics.figure import WORST_RMS_WAVES, refocused_rms_waves
@@ -64,7 +64,7 @@ def tested_glass(block: Block, lengths_mm: tuple[float, float], rest_waves: floa
     try:
         made.check(aperture)
     except ModelRangeError as error:
-        raise KitError(f"{path}: [edge]: {error}") from error
+        block.fail("turned_edge_width", str(error))
     rms = refocused_rms_waves(made.figure(aperture, aperture), 0.0)
     if rms > WORST_RMS_WAVES:
         remedy = "check source and readings_grow, or figure on"

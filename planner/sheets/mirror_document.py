@@ -12,6 +12,8 @@ from planner.mirror.criteria import (
 )
 from planner.mirror.doubts import doubts
 from planner.mirror.tester import theory_mm
+from planner.mirror.whole import strehl_with_edge
+from planner.sheets.json_text import rounded
 
 if TYPE_CHECKING:
     from planner.mirror.reduction import Interval, Reduction
@@ -40,6 +42,7 @@ def mirror_document(found: Reduction) -> dict[str, Any]:
         "knife_error_um": round(1000.0 * mean.knife_error_mm, 3),
         "edge_width_mm": test.edge_width_mm,
         "edge_waves": test.edge_waves,
+        "strehl_with_edge": rounded(strehl_with_edge(found), 3),
         "rms_waves": _interval(found.rms_waves),
         "rms_is_upper_limit": found.is_upper_limit,
         "peak_to_valley_waves": round(found.peak_to_valley_waves, 4),

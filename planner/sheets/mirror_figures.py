@@ -11,8 +11,9 @@ from planner.files import write_whole
 from planner.mirror.criteria import least_greatest_ratio, tolerances_mm, transverse_ratios
 from planner.mirror.star_test import ronchi_dark, star_light
 from planner.mirror.tester import theory_mm
+from planner.mirror.whole import strehl_with_edge, whole_figure
 from planner.optics.figure import Figure as Wave
-from planner.optics.figure import best_focus_waves
+from planner.optics.figure import best_focus_waves, wavefront_error
 from planner.optics.image import instrument_mtf
 
 if TYPE_CHECKING:
@@ -28,7 +29,10 @@ if TYPE_CHECKING:
 
 BLACK, SHADE, QUIET = "black", "0.80", "0.45"
 DEFOCUS_WAVES = 6.0  # how far out of focus the star is drawn
-STAR_PIXELS, BAND_PIXELS = 181, 221
+STAR_PIXELS, BAND_PIXELS = 181, 521
+FINE_RADII = np.linspace(0.0, 1.0, 1001)
+ROW_INCHES = 3.5
+POINT_SHARE = 0.1  # of the picture: the bright point in the middle may be as black as its rings
 STAR_GAMMA = 0.45  # so that faint rings show on paper
 RONCHI_INSIDE_MM = (8.0, -8.0)  # of the middle's focus: both sides, a few bands
 
@@ -53,14 +57,14 @@ def mirror_figure(
     from matplotlib.figure import Figure
 
     rows = 3 if lines_per_mm is None else 4
-    figure = Figure(figsize=(10.0, 3.5 * rows), layout="constrained")
+    figure = Figure(figsize=(10.0, ROW_INCHES * rows))
     FigureCanvasAgg(figure)
-    grid = figure.add_gridspec(rows, 6)
-    figure.suptitle(
-        f"{found.test.name}: {found.rms_waves.value:.3f} wave RMS, Strehl "
-        f"{found.strehl.value:.2f} ({found.strehl.low:.2f} to {found.strehl.high:.2f})",
-        fontweight="bold", parse_math=False,
+    inch = 1.0 / (ROW_INCHES * rows)
+    grid = figure.add_gridspec(
+        rows, 6, left=0.075, right=0.985, top=1.0 - 0.75 * inch, bottom=0.3 * inch,
+        hspace=0.32, wspace=0.9,
     )  # fmt: skip
+    figure.suptitle(_title(found), y=1.0 - 0.2 * inch, fontweight="bold", parse_math=False)
     share = secondary_mm / found.test.optical_diameter_mm
     _profile(figure.add_subplot(grid[0, :3]), found)
     _readings(figure.add_subplot(grid[0, 3:]), found)
@@ -77,10 +81,24 @@ def mirror_figure(
     return figure
 
 
+def _title(found: Reduction) -> str:
+    told = found.strehl
+    title = (
+        f"{found.test.name}: {found.rms_waves.value:.3f} wave RMS, Strehl {told.value:.2f} "
+        f"({told.low:.2f} to {told.high:.2f})"
+    )
+    whole = strehl_with_edge(found)
+    return title if whole is None else f"{title}; {whole:.2f} with its turned edge"
+
+
 def _profile(axes: Axes, found: Reduction) -> None:
     radius = found.rho * found.test.optical_diameter_mm / 2.0
     axes.fill_between(radius, found.low, found.high, color=SHADE, label="90 % band")
     axes.plot(radius, found.wave, color=BLACK, label="most likely")
+    if found.test.edge_waves:
+        shares, waves = np.array(whole_figure(found, found.wave).profile).T
+        rim = shares * radius[-1] >= radius[-1] - found.test.edge_width_mm
+        axes.plot(shares[rim] * radius[-1], waves[rim], ":", color=BLACK, label="turned edge")
     axes.axhline(0.0, color=QUIET, linewidth=0.6)
     for inner, outer in found.test.zones:
         axes.axvspan(inner, outer, ymax=0.02, color=QUIET if inner == 0.0 else BLACK, alpha=0.5)
@@ -120,8 +138,7 @@ def _contrast(axes: Axes, found: Reduction, share: float) -> None:
     frequency = np.linspace(0.005, 1.0, 120)
 
     def transfer(wave: Floats) -> Floats:
-        points = tuple(zip(found.rho.tolist(), wave.tolist(), strict=True))
-        return instrument_mtf(frequency, share, Wave(profile=points))
+        return instrument_mtf(frequency, share, whole_figure(found, wave))
 
     poor, good = transfer(found.poor), transfer(found.good)
     axes.fill_between(frequency, np.minimum(poor, good), np.maximum(poor, good), color=SHADE,
@@ -136,20 +153,23 @@ def _contrast(axes: Axes, found: Reduction, share: float) -> None:
 
 
 def _star(axes: Axes, found: Reduction, what: tuple[str, float], share: float) -> None:
-    """The star's picture, the edge of its light strengthened as an eye sees it."""
+    """The star's picture, dark where it is bright, its faint light strengthened for paper."""
     name, defocus = what
-    points = tuple(zip(found.rho.tolist(), found.wave.tolist(), strict=True))
-    focus = best_focus_waves(Wave(profile=points), share)
+    whole = whole_figure(found, found.wave)
+    focus = best_focus_waves(whole, share)
     reach = 4.0 * abs(defocus) + 5.0
     line = np.linspace(0.0, 1.45 * reach, 400)
-    light = star_light(found.rho, found.wave, focus + defocus, line, share)
+    light = star_light(FINE_RADII, wavefront_error(whole, FINE_RADII), focus + defocus, line, share)
     side = np.linspace(-reach, reach, STAR_PIXELS)
     radius = np.hypot(side[:, None], side[None, :])
-    shade = (np.interp(radius, line, light) / light.max()) ** STAR_GAMMA
+    full = light.max() if defocus == 0.0 else light[line > POINT_SHARE * reach].max()
+    shade = np.clip(np.interp(radius, line, light) / full, 0.0, 1.0) ** STAR_GAMMA
     axes.imshow(1.0 - shade, cmap="gray", vmin=0.0, vmax=1.0, interpolation="bilinear")
     axes.set_xticks([])
     axes.set_yticks([])
-    axes.set_title(f"star {name}" + (f", {abs(defocus):g} waves" if defocus else ""))
+    axes.set_title(
+        f"star {name}" + (f", {abs(defocus):g} waves" if defocus else ", light in black")
+    )
 
 
 def _bands(axes: Axes, found: Reduction, inside_mm: float, lines_per_mm: float) -> None:

@@ -15,6 +15,7 @@ from planner.mirror.criteria import (
 )
 from planner.mirror.doubts import Doubt, doubts, edge_departure
 from planner.mirror.tester import theory_mm
+from planner.mirror.whole import strehl_with_edge
 from planner.sheets.page_text import wrapped
 
 if TYPE_CHECKING:
@@ -117,9 +118,11 @@ def _summary(found: Reduction) -> str:
     ratio, _ = least_greatest_ratio(found.test)
     fits = fitting_constants_mm(found.test) is not None
     quarter = found.peak_to_valley_waves <= QUARTER_WAVE
+    whole = strehl_with_edge(found)
+    edge = "" if whole is None else f"; {whole:.2f} with its turned edge in the open"
     rows = [
         ("wave error", f"{wave}, {found.peak_to_valley_waves:.2f} peak to valley"),
-        ("Strehl ratio", f"{strehl.value:.2f} ({_range(strehl, 2)}) of this glass alone"),
+        ("Strehl ratio", f"{strehl.value:.2f} ({_range(strehl, 2)}) of this glass alone{edge}"),
         ("conic constant", f"{conic.value:.2f} ({_range(conic, 2)}); a paraboloid has -1"),
         ("quarter wave", f"{'kept' if quarter else 'not kept'}: peak to valley "
          f"{found.peak_to_valley_waves:.2f} (Rayleigh)"),
