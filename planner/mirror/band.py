@@ -1,4 +1,4 @@
-"""Waves as likely as the readings leave them: how smooth the glass is, the readings themselves say.
+"""Waves as the readings leave them: how smooth the glass is, the readings themselves say.
 
 A prior of one fixed roughness calls every smooth mirror rougher than it is, and the lower ends of
 its intervals come out too high. Here the sizes of roughness and conic, the length over which the
@@ -47,13 +47,54 @@ class Steps:
 
 @dataclass(frozen=True, slots=True)
 class _Sizes:
-    """Sizes (rows,) of each wave drawn, one length, and the covariance (rows, zones, zones)."""
+    """Sizes (rows,) of the prior's parts, and the covariance (rows, zones, zones) of the steps."""
 
-    length: float
+    length: Floats
     rough: Floats
     conic: Floats
     knife_factor: Floats
     covariance: Floats
+
+    def taken(self, rows: NDArray[np.intp]) -> _Sizes:
+        """Some of the rows."""
+        return _Sizes(
+            self.length[rows], self.rough[rows], self.conic[rows], self.knife_factor[rows],
+            self.covariance[rows],
+        )  # fmt: skip
+
+
+def mean_wave(steps: Steps, rho: Floats) -> Floats:
+    """The posterior's mean (radii,), over all sizes, the near conic still to be added.
+
+    Source: Rasmussen and Williams 2006, sec. 2.2 (from memory).
+    """
+    sizes, left = _sizes(steps), _left(steps)
+    share = _shares(sizes.covariance, left)
+    pull = share[:, None] * _solved(sizes.covariance, left)
+    wave = np.zeros_like(rho)
+    for length in ROUGH_LENGTHS:
+        rows = np.flatnonzero(sizes.length == length)
+        wave += (sizes.rough[rows] ** 2 @ pull[rows]) @ _rough_rises(steps, rho, length)
+    for power, size in ((2, np.full(len(pull), FOCUS_WAVES)), (4, sizes.conic)):
+        wave += float(size**2 @ pull @ (steps.outer**power - steps.inner**power)) * rho**power
+    return wave - steps.conic_waves * rho**4
+
+
+def foretold_last(steps: Steps) -> tuple[float, float]:
+    """The rise across the last window that the others make likely, and its standard error, waves.
+
+    The error of its own readings is in it.
+    """
+    covariance, left = _sizes(steps).covariance, _left(steps)
+    known, across = covariance[:, :-1, :-1], covariance[:, :-1, -1]
+    share = _shares(known, left[:-1])
+    gain = np.linalg.solve(known, across[..., None])[..., 0]
+    mean = gain @ left[:-1]
+    spread = covariance[:, -1, -1] - (gain * across).sum(axis=1)
+    most_likely = float(share @ mean)
+    variance = float(share @ (spread + (mean - most_likely) ** 2))
+    near = steps.conic_waves * float(steps.outer[-1] ** 4 - steps.inner[-1] ** 4)
+    return most_likely - near, max(variance, 1e-12) ** 0.5
 
 
 def drawn_waves(steps: Steps, rho: Floats, random: np.random.Generator) -> Floats:
@@ -63,23 +104,32 @@ def drawn_waves(steps: Steps, rho: Floats, random: np.random.Generator) -> Float
     ``f + gain (rise - step(f) - noise)``, an exact draw.
     Source: Matheron's rule, as in Journel and Huijbregts 1978 (from memory).
     """
+    sizes, left = _sizes(steps), _left(steps)
+    share = _shares(sizes.covariance, left)
+    chosen = random.choice(len(share), DRAWS, p=share)
+    drawn = np.empty((DRAWS, len(rho)))
+    for length in ROUGH_LENGTHS:
+        rows = np.flatnonzero(sizes.length[chosen] == length)
+        drawn[rows] = _bent(steps, rho, left, sizes.taken(chosen[rows]), random)
+    return drawn - steps.conic_waves * rho**4
+
+
+def _left(steps: Steps) -> Floats:
+    """The rises (zones,) with the near conic's put back: what the prior speaks of."""
+    return np.asarray(steps.rise + steps.conic_waves * (steps.outer**4 - steps.inner**4))
+
+
+def _sizes(steps: Steps) -> _Sizes:
+    """Every size of the prior with every other, alike beforehand."""
     factors = _knife_factors(steps.freedom)
-    sizes = list(product(ROUGH_LENGTHS, ROUGH_SIZES_WAVES, CONIC_SIZES_WAVES, factors))
-    length, size, conic, factor = np.array(sizes).T
-    left = steps.rise + steps.conic_waves * (steps.outer**4 - steps.inner**4)
-    rough = {one: _rough_steps(steps, one) for one in ROUGH_LENGTHS}
-    covariance = np.stack([rough[one] for one in length]) * (size**2)[:, None, None]
+    sizes = product(ROUGH_LENGTHS, ROUGH_SIZES_WAVES, CONIC_SIZES_WAVES, factors)
+    length, rough, conic, factor = np.array(list(sizes)).T
+    smooth = {one: _rough_steps(steps, one) for one in ROUGH_LENGTHS}
+    covariance = np.stack([smooth[one] for one in length]) * (rough**2)[:, None, None]
     covariance += (conic**2)[:, None, None] * _power(steps, 4)
     covariance += FOCUS_WAVES**2 * _power(steps, 2)
     covariance += (factor**2)[:, None, None] * np.diag(steps.error**2)
-    chosen = _chosen(covariance, left, random)
-    drawn = np.empty((DRAWS, len(rho)))
-    for one in ROUGH_LENGTHS:
-        rows = np.flatnonzero(length[chosen] == one)
-        picked = chosen[rows]
-        picks = _Sizes(one, size[picked], conic[picked], factor[picked], covariance[picked])
-        drawn[rows] = _bent(steps, rho, left, picks, random)
-    return drawn - steps.conic_waves * rho**4
+    return _Sizes(length, rough, conic, factor, covariance)
 
 
 def _knife_factors(freedom: int) -> Floats:
@@ -113,20 +163,33 @@ def _rough_steps(steps: Steps, length: float) -> Floats:
     return np.asarray(rise @ _kernel(edges, edges, length) @ rise.T)
 
 
-def _chosen(covariance: Floats, rise: Floats, random: np.random.Generator) -> NDArray[np.intp]:
-    """Rows (DRAWS,) of the covariances (sizes, zones, zones), by the likelihood of the steps."""
-    missed = np.linalg.solve(covariance, np.broadcast_to(rise, covariance.shape[:2])[..., None])
-    log = -0.5 * (missed[..., 0] @ rise + np.linalg.slogdet(covariance)[1])
+def _rough_rises(steps: Steps, rho: Floats, length: float) -> Floats:
+    """Covariance (zones, radii) of the steps with a smooth wave of size 1."""
+    return _kernel(steps.outer, rho, length) - _kernel(steps.inner, rho, length)
+
+
+def _solved(covariance: Floats, rise: Floats) -> Floats:
+    """``covariance^-1 rise``: (rows, zones) from (rows, zones, zones)."""
+    every = np.broadcast_to(rise, covariance.shape[:2])[..., None]
+    return np.asarray(np.linalg.solve(covariance, every)[..., 0])
+
+
+def _shares(covariance: Floats, rise: Floats) -> Floats:
+    """How likely the rises make each of the covariances (rows, zones, zones): sum 1."""
+    log = -0.5 * (_solved(covariance, rise) @ rise + np.linalg.slogdet(covariance)[1])
     share = np.exp(log - log.max())
-    return np.asarray(random.choice(len(log), DRAWS, p=share / share.sum()))
+    return np.asarray(share / share.sum())
 
 
 def _bent(
     steps: Steps, rho: Floats, rise: Floats, sizes: _Sizes, random: np.random.Generator
 ) -> Floats:
-    """Waves (rows, radii) of the prior, each of its own sizes, bent to the steps."""
-    length, size, conic = sizes.length, sizes.rough, sizes.conic
+    """Waves (rows, radii) of the prior, each of its own sizes but one length, bent to the steps."""
+    size, conic = sizes.rough, sizes.conic
     rows, zones = len(size), len(rise)
+    if not rows:
+        return np.empty((0, len(rho)))
+    length = float(sizes.length[0])
     at = np.concatenate([rho, steps.inner, steps.outer])
     values, vectors = np.linalg.eigh(_kernel(at, at, length))
     kept = values > LEAST_VARIANCE
@@ -138,8 +201,7 @@ def _bent(
     over, inner, outer = np.split(wave, [len(rho), len(rho) + zones], axis=1)
     left = rise - (outer - inner) - noise
     pull = np.linalg.solve(sizes.covariance, left[..., None])[..., 0]
-    rough = _kernel(steps.outer, rho, length) - _kernel(steps.inner, rho, length)
-    bend = size[:, None] ** 2 * (pull @ rough)
+    bend = size[:, None] ** 2 * (pull @ _rough_rises(steps, rho, length))
     for power, variance in ((2, FOCUS_WAVES**2), (4, conic**2)):
         share = variance * (pull @ (steps.outer**power - steps.inner**power))
         bend += share[:, None] * rho**power

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.constants import WAVELENGTH_NM
-from planner.mirror.band import Steps, drawn_waves
+from planner.mirror.band import Steps, drawn_waves, foretold_last, mean_wave
 from planner.mirror.tester import (
     Averaged,
     MirrorTest,
@@ -24,9 +24,6 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 WAVE_MM = WAVELENGTH_NM * 1e-6
-FOCUS_WAVES, CONIC_WAVES = 10.0, 3.0  # prior of rho^2 and rho^4: as good as free
-ROUGH_WAVES = (0.015, 0.03, 0.06, 0.10, 0.15)  # sizes of the rest, alike beforehand; by hand
-ROUGH_LENGTH = 0.20  # its length in rho; by hand
 RADII = 121
 BAND_SHARES = (0.1, 0.9)  # of all waves of the band, by Strehl ratio: what verdicts are made for
 LEAST_TOLD_RMS_WAVES = 0.01  # below it the lower end says nothing; own judgement
@@ -85,23 +82,23 @@ def wave_steps(test: MirrorTest, departure_mm: Floats) -> Floats:
 def reduce(test: MirrorTest, seed: int = 1) -> Reduction:
     """The most likely wave and its band from the readings of a test.
 
-    Steps across windows are linear data on the wave; the prior leaves focus and conic free and
-    asks of the rest no more than to be smooth, of a size that the readings themselves make likely.
-    The nearest conic is taken out by exact rays first. The band is drawn with the sizes of the
-    prior and the knife's error unknown too (band), or smooth mirrors would be told too rough.
+    Steps across windows are linear data on the wave; the prior (band) leaves the focus free and
+    asks of the rest no more than to be smooth, of sizes that the readings themselves make likely.
+    The nearest conic is taken out by exact rays first.
     Never shows astigmatism, roughness, or rings narrower than a window.
     """
     mean = averaged(test)
     raw = wave_steps(test, mean.readings_mm - theory_mm(test))
     rho = np.linspace(0.0, 1.0, RADII)
     weight = _area_weight(rho)
-    first = _mean_wave(test, _focus_free(test, raw), mean.knife_error_mm, mean.runs)
+    first = mean_wave(_steps(test, mean, raw), rho)
     near = float(_conics(test, rho, weight, first[None])[0])
-    left = wave_steps(test, mean.readings_mm - conic_travel_mm(test, near))
+    left = _steps(
+        test, mean, wave_steps(test, mean.readings_mm - conic_travel_mm(test, near)), near
+    )
     near_wave = _conic_wave(test, near, rho)
-    wave = _mean_wave(test, _focus_free(test, left), mean.knife_error_mm, mean.runs)
-    wave = _refocused(rho, weight, (wave + near_wave)[None])[0]
-    draws = near_wave + _draws(test, left, near, mean, np.random.default_rng(seed))
+    wave = _refocused(rho, weight, (mean_wave(left, rho) + near_wave)[None])[0]
+    draws = near_wave + drawn_waves(left, rho, np.random.default_rng(seed))
     draws = _refocused(rho, weight, draws)
     rms, conics = _rms(weight, draws), _conics(test, rho, weight, draws)
     strehls = _strehls(rho, weight, draws)
@@ -119,30 +116,8 @@ def reduce(test: MirrorTest, seed: int = 1) -> Reduction:
 
 
 def predicted_last_step(found: Reduction) -> tuple[float, float]:
-    """The rise of the wave across the last window that the others predict, and its error, waves.
-
-    For the size of the rest that makes the others likeliest.
-    """
-    test, mean, steps = found.test, found.averaged, found.steps
-    errors = np.diag(_step_errors(test, mean.knife_error_mm, mean.runs) ** 2)
-    best = (-np.inf, 0.0, 1.0)
-    for size in ROUGH_WAVES:
-        data = _step_prior(test, size) + errors
-        known, across = data[:-1, :-1], data[:-1, -1]
-        gain = np.linalg.solve(known, across)
-        _, volume = np.linalg.slogdet(known)
-        likely = -0.5 * float(steps[:-1] @ np.linalg.solve(known, steps[:-1]) + volume)
-        if likely > best[0]:
-            best = (likely, float(gain @ steps[:-1]), float(data[-1, -1] - gain @ across))
-    return best[1], max(best[2], 1e-12) ** 0.5
-
-
-def _step_prior(test: MirrorTest, size: float) -> Floats:
-    """Covariance (zones, zones) of the wave's rises across the windows."""
-    rim = test.optical_diameter_mm / 2.0
-    inner, outer = test.inner_mm / rim, test.outer_mm / rim
-    data = _prior(outer, outer, size) - _prior(outer, inner, size) - _prior(inner, outer, size)
-    return np.asarray(data + _prior(inner, inner, size))
+    """The rise of the wave across the last window that the others predict, and its error, waves."""
+    return foretold_last(_steps(found.test, found.averaged, found.steps))
 
 
 def _conic_wave(test: MirrorTest, conic: float, rho: Floats) -> Floats:
@@ -178,63 +153,15 @@ def _focus_free(test: MirrorTest, steps: Floats) -> Floats:
     )
 
 
-def _prior(one: Floats, other: Floats, size: float) -> Floats:
-    r, s = one[:, None], other[None, :]
-    near, across = ((r - s) / ROUGH_LENGTH) ** 2, ((r + s) / ROUGH_LENGTH) ** 2
-    rough = size**2 / 2.0 * (np.exp(-near / 2.0) + np.exp(-across / 2.0))
-    return np.asarray(FOCUS_WAVES**2 * (r * s) ** 2 + CONIC_WAVES**2 * (r * s) ** 4 + rough)
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Posterior:
-    """For one size of the rest: mean (RADII,) and its log likelihood."""
-
-    wave: Floats
-    likelihood: float
-
-
-def _posterior(
-    test: MirrorTest, steps: Floats, knife_error_mm: float, runs: int, size: float
-) -> _Posterior:
+def _steps(test: MirrorTest, mean: Averaged, rises: Floats, near: float = -1.0) -> Steps:
+    """Rises (zones,) as the band takes them; ``near`` is the conic constant taken out of them."""
     rim = test.optical_diameter_mm / 2.0
-    inner, outer = test.inner_mm / rim, test.outer_mm / rim
-    rho = np.linspace(0.0, 1.0, RADII)
-    cross = _prior(rho, outer, size) - _prior(rho, inner, size)
-    data = _step_prior(test, size) + np.diag(_step_errors(test, knife_error_mm, runs) ** 2)
-    gain: Floats = np.asarray(np.linalg.solve(data, cross.T).T)
-    _, volume = np.linalg.slogdet(data)
-    likelihood = -0.5 * float(steps @ np.linalg.solve(data, steps) + volume)
-    return _Posterior(gain @ steps, likelihood)
-
-
-def _posteriors(
-    test: MirrorTest, steps: Floats, knife_error_mm: float, runs: int
-) -> tuple[list[_Posterior], Floats]:
-    """The posterior for each size of the rest, and how likely each size is: sum 1."""
-    found = [_posterior(test, steps, knife_error_mm, runs, size) for size in ROUGH_WAVES]
-    told = np.array([one.likelihood for one in found])
-    weight = np.exp(told - told.max())
-    return found, weight / weight.sum()
-
-
-def _mean_wave(test: MirrorTest, steps: Floats, knife_error_mm: float, runs: int) -> Floats:
-    """The most likely wave (RADII,), over all sizes of the rest."""
-    found, weight = _posteriors(test, steps, knife_error_mm, runs)
-    return np.asarray(weight @ np.array([one.wave for one in found]))
-
-
-def _draws(
-    test: MirrorTest, left: Floats, near: float, mean: Averaged, random: np.random.Generator
-) -> Floats:
-    """Waves (draws, RADII) from the posterior, the near conic taken out."""
-    rim = test.optical_diameter_mm / 2.0
-    steps = Steps(
+    return Steps(
         inner=test.inner_mm / rim, outer=test.outer_mm / rim,
-        rise=_focus_free(test, left), error=_step_errors(test, mean.knife_error_mm, mean.runs),
+        rise=_focus_free(test, rises), error=_step_errors(test, mean.knife_error_mm, mean.runs),
         freedom=mean.freedom,
         conic_waves=(1.0 + near) * rim**4 / (4.0 * WAVE_MM * test.radius_mm**3),
     )  # fmt: skip
-    return drawn_waves(steps, np.linspace(0.0, 1.0, RADII), random)
 
 
 def _refocused(rho: Floats, weight: Floats, waves: Floats) -> Floats:
