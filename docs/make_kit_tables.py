@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from generated import with_part, write_or_check
 
-from planner.kit.schema import BLOCKS
+from planner.kit.schema import BLOCKS, MIRROR, MIRROR_EDGE
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from planner.kit.rule import BlockRule
 
 PAGE = Path(__file__).with_name("formats.md")
-PART = "kit keys"
+PARTS = {"kit keys": BLOCKS, "mirror keys": (MIRROR, MIRROR_EDGE)}
 
 
-def key_tables() -> str:
+def key_tables(rules: Sequence[BlockRule]) -> str:
     """One heading, one line and one table for each block, in the schema's order."""
     lines: list[str] = []
-    for rule in BLOCKS:
+    for rule in rules:
         lines += [f"### `{rule.heading}`", "", rule.about, ""]
         lines += ["| key | meaning | range | default |", "|---|---|---|---|"]
         for key in rule.keys:
@@ -27,4 +33,6 @@ def key_tables() -> str:
 
 if __name__ == "__main__":
     text = PAGE.read_text(encoding="utf-8")
-    write_or_check(PAGE, with_part(text, PART, key_tables()), "make_kit_tables.py")
+    for name, rules in PARTS.items():
+        text = with_part(text, name, key_tables(rules))
+    write_or_check(PAGE, text, "make_kit_tables.py")

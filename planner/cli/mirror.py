@@ -21,7 +21,7 @@ WIDEST_SECONDARY = 0.6  # of the mirror: where the image model ends
 )  # fmt: skip
 @click.option("-o", "--output", metavar="FILE.png|pdf", type=FilePath(dir_okay=False),
               help="Also draw the figures to this file.")  # fmt: skip
-@click.option("--secondary", "secondary_mm", metavar="MM", default=0.0,
+@click.option("--secondary", "secondary_mm", metavar="MM",
               type=click.FloatRange(0.0, 500.0),
               help="With -o: the flat's minor axis in mm, for star and contrast.")  # fmt: skip
 @click.option("--ronchi", "lines_per_mm", metavar="LINES", type=click.FloatRange(0.5, 20.0),
@@ -30,13 +30,14 @@ def mirror(
     words: tuple[str, ...],
     output_format: str,
     output: str | None,
-    secondary_mm: float,
+    secondary_mm: float | None,
     lines_per_mm: float | None,
 ) -> None:
     """Reduce the knife-edge readings in FILE to the wave of the mirror, and say how sure that is.
 
-    "planner mirror new FILE" writes a commented file to begin with; an existing one is never
-    overwritten. In the kit's telescope mirror_test = "FILE" takes the wave into every verdict.
+    "planner mirror new FILE" writes a commented file to begin with, a table where FILE ends in
+    .csv; an existing one is never overwritten. In the kit's telescope mirror_test = "FILE" takes
+    the wave into every verdict.
     """
     from planner.errors import UsageError
 
@@ -47,8 +48,9 @@ def mirror(
         return
     if len(words) > 1:
         raise UsageError(f"{words[1]}: give one file; or new and the name of one to write")
-    if lines_per_mm is not None and output is None:
-        raise UsageError("--ronchi needs -o FILE to draw to")
+    for name, given in (("--ronchi", lines_per_mm), ("--secondary", secondary_mm)):
+        if given is not None and output is None:
+            raise UsageError(f"{name} needs -o FILE to draw to")
     path = None if output is None else _picture_path(output)
     from planner.kit.mirror_file import read_mirror_test
     from planner.mirror.reduction import reduce
@@ -58,11 +60,11 @@ def mirror(
         from planner.sheets.mirror_figures import write_mirror_figures
 
         widest = WIDEST_SECONDARY * found.test.optical_diameter_mm
-        if secondary_mm > widest:
+        if (secondary_mm or 0.0) > widest:
             raise UsageError(
                 f"--secondary {secondary_mm:g}: at most {widest:g} mm is possible here"
             )
-        write_mirror_figures(found, path, lines_per_mm, secondary_mm)
+        write_mirror_figures(found, path, lines_per_mm, secondary_mm or 0.0)
         click.echo(f"wrote {path}", err=output_format == "json")
     if output_format == "json":
         from planner.sheets.json_text import json_text
@@ -82,7 +84,7 @@ def _write_new(file: str) -> None:
 
     if os.path.lexists(file):
         raise PlannerError(f"{file}: is already there; choose another name")
-    write_whole(Path(file), example_test().encode("utf-8"))
+    write_whole(Path(file), example_test(Path(file).suffix).encode("utf-8"))
     click.echo(f"wrote {file}; change its values to yours, then run:")
     click.echo(f"  planner mirror {shlex.quote(file)}")
 

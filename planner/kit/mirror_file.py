@@ -23,11 +23,13 @@ Pairs = tuple[tuple[float, float], ...]
 BLOCKS = ("mirror", "run", "edge")
 LARGEST_READING_MM = 200.0  # of a knife's travel; larger is a slip of the unit
 HEAD = ("inner", "outer")
+TABLE = ".csv"
 
 
-def example_test() -> str:
-    """A commented mirror test to start from."""
-    return files("planner.kit").joinpath("example_mirror.toml").read_text(encoding="utf-8")
+def example_test(kind: str = ".toml") -> str:
+    """A commented mirror test to start from, a document (``.toml``) or a table (``.csv``)."""
+    name = "example_mirror.csv" if kind.lower() == TABLE else "example_mirror.toml"
+    return files("planner.kit").joinpath(name).read_text(encoding="utf-8")
 
 
 def read_mirror_test(path: Path) -> MirrorTest:
@@ -50,7 +52,7 @@ def read_mirror_test(path: Path) -> MirrorTest:
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         raise KitError(f"{path}: {reason}; give a mirror test that you may read") from error
-    if path.suffix.lower() == ".csv":
+    if path.suffix.lower() == TABLE:
         return _of_table(str(path), text)
     return _of_document(str(path), _document(str(path), text))
 
@@ -114,16 +116,12 @@ def _of_document(file: str, top: dict[str, Any]) -> MirrorTest:
     zones = _zones(file, told.get("zones"), scale)
     diameter = block.length("optical_diameter")
     width, waves = _edge(file, top.get("edge"), diameter)
+    name, radius = block.text("name"), block.length("radius_of_curvature")
+    fixed = block.choice("source") == "fixed"
+    told_runs = tuple(_run(file, number, run, away * scale) for number, run in enumerate(runs, 1))
     try:
         return MirrorTest(
-            name=block.text("name"),
-            optical_diameter_mm=diameter,
-            radius_mm=block.length("radius_of_curvature"),
-            fixed_source=block.choice("source") == "fixed",
-            zones=zones,
-            runs=tuple(_run(file, number, run, away * scale) for number, run in enumerate(runs, 1)),
-            edge_width_mm=width,
-            edge_waves=waves,
+            name, diameter, radius, fixed, zones, told_runs, width, waves, unit_mm=scale
         )
     except UsageError as error:
         raise KitError(f"{file}: {error}") from error

@@ -1,4 +1,4 @@
-"""What in a reduction calls for a second look: the edge, the kind of source, the sign."""
+"""What in a reduction calls for a second look, before anybody takes it to the polishing tool."""
 
 from __future__ import annotations
 
@@ -6,28 +6,40 @@ from dataclasses import dataclass
 from enum import Enum, auto
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from planner.mirror.criteria import tolerances_mm
 from planner.mirror.reduction import WAVE_MM, predicted_last_step
+from planner.mirror.tester import across_mm
 
 if TYPE_CHECKING:
     from planner.mirror.reduction import Reduction
+    from planner.mirror.tester import MirrorTest
 
 EDGE_SIGMAS, EDGE_AIRY = 3.0, 1.5  # off what the other windows predict; own judgement
-NEAR_CONIC = 0.12  # of a conic constant that a slip makes; own judgement
+NEAR_SHARE = 0.25  # of a conic constant that a slip makes of a paraboloid; own judgement
+WRONG_WAY_FROM = 0.3  # conic constants that no figuring leads to; own judgement
+SLIP_SIGMAS = 8.0  # robust standard errors by which one reading is off the others; own judgement
+SLIP_MM = 0.01  # across the beam; no setting is off so far; own judgement
+COVERED_SHARE = 0.85  # of the way to the rim or the turned edge; own judgement
+INTO_EDGE_SHARE = 0.02  # of the rim's radius that a window may reach into the edge; own judgement
 FEWEST_FOR_EDGE = 4  # windows, so that three predict the last
-WRONG_SOURCE = {
-    True: -0.5,
-    False: -2.0,
-}  # K of a paraboloid, by the kind taken, if it was the other
-WRONG_SIGN = 1.0  # a paraboloid read the wrong way
+FEWEST_FOR_SLIP = 3  # runs, so that two stand against the one
+SIGMA_OF_MEDIAN = 1.4826  # standard deviation over median deviation of a normal law
 
 
 class Doubt(Enum):
     """What may have gone wrong."""
 
-    EDGE = auto()  # the last window is far off what the others make likely
-    SOURCE = auto()  # K as of a paraboloid tested with the other kind of source
+    SLIP = auto()  # one reading is far off the other runs'
+    SHAKY = auto()  # the runs scatter more than a knife is set
+    SAME = auto()  # every window reads the same
     SIGN = auto()  # K as of a paraboloid whose readings grow the other way
+    SOURCE = auto()  # K as of a paraboloid tested with the other kind of source
+    RADIUS = auto()  # K as of a paraboloid whose focal length was given as radius
+    SHORT = auto()  # the windows end far within the rim
+    INTO_EDGE = auto()  # the last window reaches into the turned edge told
+    EDGE = auto()  # the last window is far off what the others make likely
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +51,15 @@ class EdgeDeparture:
 
     sigmas: float
     airy_radii: float
+
+
+@dataclass(frozen=True, slots=True)
+class OddReading:
+    """The reading farthest off the other runs': run and window from 1, how far off in mm."""
+
+    run: int
+    window: int
+    off_mm: float
 
 
 def edge_departure(found: Reduction) -> EdgeDeparture:
@@ -54,14 +75,63 @@ def edge_departure(found: Reduction) -> EdgeDeparture:
     return EdgeDeparture(off / error, -reading / float(tolerances_mm(test)[-1]))
 
 
+def odd_reading(test: MirrorTest) -> OddReading | None:
+    """The one reading that is a slip of the pen, by medians; None where there is none."""
+    given = np.array(test.runs)
+    if len(given) < FEWEST_FOR_SLIP:
+        return None
+    off = given - np.median(given, axis=0)
+    off -= np.median(off, axis=1)[:, None]
+    across = np.abs(across_mm(test, off))
+    run, window = np.unravel_index(int(across.argmax()), across.shape)
+    usual = SIGMA_OF_MEDIAN * float(np.median(across))
+    if across[run, window] < max(SLIP_SIGMAS * usual, SLIP_MM):
+        return None
+    return OddReading(int(run) + 1, int(window) + 1, float(off[run, window]))
+
+
 def doubts(found: Reduction) -> tuple[Doubt, ...]:
     """What to look at again, in order of weight."""
-    conic, told = found.conic.value, []
-    if abs(conic - WRONG_SIGN) < NEAR_CONIC:
-        told.append(Doubt.SIGN)
-    if abs(conic - WRONG_SOURCE[found.test.fixed_source]) < NEAR_CONIC:
-        told.append(Doubt.SOURCE)
+    told = [*_of_readings(found), *_of_conic(found), *_of_windows(found)]
     edge = edge_departure(found)
     if abs(edge.sigmas) >= EDGE_SIGMAS and abs(edge.airy_radii) >= EDGE_AIRY:
         told.append(Doubt.EDGE)
     return tuple(told)
+
+
+def _of_readings(found: Reduction) -> list[Doubt]:
+    test = found.test
+    told = []
+    if odd_reading(test) is not None:
+        told.append(Doubt.SLIP)
+    elif found.averaged.knife_error_mm > SLIP_MM:
+        told.append(Doubt.SHAKY)
+    if all(len(set(run)) == 1 for run in test.runs):
+        told.append(Doubt.SAME)
+    return told
+
+
+def _of_conic(found: Reduction) -> list[Doubt]:
+    """What the conic constant is like; a slip in source or radius halves or doubles it."""
+    conic, fixed = found.conic.value, found.test.fixed_source
+    if conic > WRONG_WAY_FROM:
+        return [Doubt.SIGN]
+    if _near(conic, -0.5):
+        return [Doubt.SOURCE if fixed else Doubt.RADIUS]
+    return [Doubt.SOURCE] if _near(conic, -2.0) and not fixed else []
+
+
+def _near(conic: float, slip: float) -> bool:
+    return abs(conic / slip - 1.0) <= NEAR_SHARE
+
+
+def _of_windows(found: Reduction) -> list[Doubt]:
+    test = found.test
+    rim = test.optical_diameter_mm / 2.0
+    good, last = rim - test.edge_width_mm * (test.edge_waves > 0.0), test.zones[-1][1]
+    told = []
+    if last < COVERED_SHARE * good:
+        told.append(Doubt.SHORT)
+    if last > good + INTO_EDGE_SHARE * rim:
+        told.append(Doubt.INTO_EDGE)
+    return told

@@ -27,7 +27,7 @@ WAVE_MM = WAVELENGTH_NM * 1e-6
 RADII = 121
 BAND_SHARES = (0.1, 0.9)  # of all waves of the band, by Strehl ratio: what verdicts are made for
 LEAST_TOLD_RMS_WAVES = 0.01  # below it the lower end says nothing; own judgement
-_FOCI = np.linspace(-0.6, 0.6, 61)
+_FOCI = np.linspace(-1.5, 1.5, 61)  # waves at the rim about the least-squares focus
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +117,9 @@ def reduce(test: MirrorTest, seed: int = 1) -> Reduction:
 
 def predicted_last_step(found: Reduction) -> tuple[float, float]:
     """The rise of the wave across the last window that the others predict, and its error, waves."""
-    return foretold_last(_steps(found.test, found.averaged, found.steps))
+    steps = _steps(found.test, found.averaged, found.steps)
+    rise, error = foretold_last(steps)
+    return rise + float(found.steps[-1] - steps.rise[-1]), error
 
 
 def _conic_wave(test: MirrorTest, conic: float, rho: Floats) -> Floats:

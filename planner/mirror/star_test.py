@@ -1,4 +1,4 @@
-"""A star through this mirror, in focus and out of it, and a grating's bands at the tester."""
+"""A star through this mirror, in focus and out of it."""
 
 from __future__ import annotations
 
@@ -35,17 +35,3 @@ def star_light(
     field = np.exp(2j * np.pi * error) / count
     waves = bessel_j0(np.pi * np.asarray(radius)[:, None] * np.sqrt(t))
     return np.asarray(np.abs(waves @ field) ** 2)
-
-
-def ronchi_dark(
-    h_mm: Floats, x_mm: Floats, travel_mm: Floats, inside_mm: float, frequency: float
-) -> NDArray[np.bool_]:
-    """Where a grating of ``frequency`` lines a mm shows the mirror dark, any one shape.
-
-    A ray from the zone h comes to its own focus ``travel_mm`` beyond that of the middle; the
-    grating ``inside_mm`` nearer to the mirror than that stands off it by their difference, so it
-    crosses at ``x (inside + travel)/R`` (``h_mm`` holds R where x is measured across the mirror).
-    Dark where ``floor(2 n s + 1/2)`` is odd, the middle bright. Geometric: no diffraction.
-    """
-    across = x_mm * (inside_mm + travel_mm) / h_mm
-    return np.asarray(np.floor(2.0 * frequency * across + 0.5) % 2 == 1)

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 FEWEST_ZONES = 3
+LEAST_COVERED = 0.5  # of the rim's radius; less is another unit or mirror; own judgement
 NODES = 8  # across a window; the travel is a smooth power series
 
 
@@ -26,6 +27,7 @@ class MirrorTest:
     reading for each window and run, growing as the knife moves away from the mirror.
     ``fixed_source`` is whether the lamp stays at the centre of curvature or moves with the
     knife. ``edge_width_mm`` and ``edge_waves`` tell a turned edge, depth at the rim.
+    ``unit_mm`` is the unit that the readings were written in, for telling them.
     """
 
     name: str
@@ -36,6 +38,7 @@ class MirrorTest:
     runs: tuple[tuple[float, ...], ...]
     edge_width_mm: float = 0.0
     edge_waves: float = 0.0
+    unit_mm: float = 1.0
 
     def __post_init__(self) -> None:
         """Refuse windows that no mask has and runs of another length."""
@@ -55,6 +58,11 @@ class MirrorTest:
             raise UsageError(
                 f"zones: the last window ends at {before:g} mm, beyond the rim at {rim:g} mm; "
                 "check it and optical_diameter"
+            )
+        if before < LEAST_COVERED * rim:
+            raise UsageError(
+                f"zones: the windows end at {before:g} mm, but the rim is at {rim:g} mm; "
+                "check unit and optical_diameter"
             )
         if not self.runs:
             raise UsageError("no run; add a [[run]] with its readings")
@@ -119,6 +127,18 @@ def conic_travel_mm(test: MirrorTest, conic: float) -> Floats:
     return np.asarray((travel * h) @ weights / (h @ weights))
 
 
+def _middles_mm(test: MirrorTest) -> Floats:
+    return np.asarray((test.inner_mm + test.outer_mm) / 2.0)
+
+
+def across_mm(test: MirrorTest, along_mm: Floats) -> Floats:
+    """Errors of readings (runs, zones) along the axis as errors of the knife across the beam, mm.
+
+    ``h d/R`` with a fixed source, twice that with a moving one, h the window's middle.
+    """
+    return along_mm * _middles_mm(test) / test.radius_mm * (1.0 if test.fixed_source else 2.0)
+
+
 @dataclass(frozen=True, slots=True)
 class Averaged:
     """Runs brought to one zero.
@@ -145,11 +165,11 @@ def averaged(test: MirrorTest) -> Averaged:
     h the window's middle, as in the error of a step across it.
     ``sigma^2 = sum(y^2)/((runs - 1)(zones - 1))``.
     """
-    given, radii = np.array(test.runs), (test.inner_mm + test.outer_mm) / 2.0
+    given, radii = np.array(test.runs), _middles_mm(test)
     means = given.mean(axis=0)
     left = given - means
     left -= (left @ radii**2 / (radii**2).sum())[:, None]
-    across = left * radii / test.radius_mm * (1.0 if test.fixed_source else 2.0)
+    across = across_mm(test, left)
     freedom = (len(given) - 1) * (len(radii) - 1)
     if freedom == 0:
         return Averaged(means, ASSUMED_KNIFE_ERROR_MM, 0, 1)

@@ -9,7 +9,8 @@ import numpy as np
 
 from planner.files import write_whole
 from planner.mirror.criteria import least_greatest_ratio, tolerances_mm, transverse_ratios
-from planner.mirror.star_test import ronchi_dark, star_light
+from planner.mirror.grating import ronchi_dark, zone_focus_mm
+from planner.mirror.star_test import star_light
 from planner.mirror.tester import theory_mm
 from planner.mirror.whole import strehl_with_edge, whole_figure
 from planner.optics.figure import Figure as Wave
@@ -31,7 +32,8 @@ BLACK, SHADE, QUIET = "black", "0.80", "0.45"
 DEFOCUS_WAVES = 6.0  # how far out of focus the star is drawn
 STAR_PIXELS, BAND_PIXELS = 181, 521
 FINE_RADII = np.linspace(0.0, 1.0, 1001)
-ROW_INCHES = 3.5
+PAGE_INCHES, ROW_INCHES = 7.8, 2.6  # four rows fit A4 and Letter
+SMALL, SMALLEST = 9, 7  # points
 POINT_SHARE = 0.1  # of the picture: the bright point in the middle may be as black as its rings
 STAR_GAMMA = 0.45  # so that faint rings show on paper
 RONCHI_INSIDE_MM = (8.0, -8.0)  # of the middle's focus: both sides, a few bands
@@ -57,14 +59,15 @@ def mirror_figure(
     from matplotlib.figure import Figure
 
     rows = 3 if lines_per_mm is None else 4
-    figure = Figure(figsize=(10.0, ROW_INCHES * rows))
+    figure = Figure(figsize=(PAGE_INCHES, ROW_INCHES * rows))
     FigureCanvasAgg(figure)
     inch = 1.0 / (ROW_INCHES * rows)
     grid = figure.add_gridspec(
-        rows, 6, left=0.075, right=0.985, top=1.0 - 0.75 * inch, bottom=0.3 * inch,
-        hspace=0.32, wspace=0.9,
+        rows, 6, left=0.085, right=0.985, top=1.0 - 0.6 * inch, bottom=0.3 * inch,
+        hspace=0.38, wspace=1.1,
     )  # fmt: skip
-    figure.suptitle(_title(found), y=1.0 - 0.2 * inch, fontweight="bold", parse_math=False)
+    figure.suptitle(_title(found), y=1.0 - 0.2 * inch, fontsize=10, fontweight="bold",
+                    parse_math=False)  # fmt: skip
     share = secondary_mm / found.test.optical_diameter_mm
     _profile(figure.add_subplot(grid[0, :3]), found)
     _readings(figure.add_subplot(grid[0, 3:]), found)
@@ -82,13 +85,21 @@ def mirror_figure(
 
 
 def _title(found: Reduction) -> str:
-    told = found.strehl
+    told, rms = found.strehl, found.rms_waves
+    wave = f"at most {rms.high:.3f}" if found.is_upper_limit else f"{rms.value:.3f}"
     title = (
-        f"{found.test.name}: {found.rms_waves.value:.3f} wave RMS, Strehl {told.value:.2f} "
+        f"{found.test.name}: {wave} wave RMS, Strehl {told.value:.2f} "
         f"({told.low:.2f} to {told.high:.2f})"
     )
     whole = strehl_with_edge(found)
     return title if whole is None else f"{title}; {whole:.2f} with its turned edge"
+
+
+def _named(axes: Axes, title: str, across: str, up: str) -> None:
+    axes.set_title(title, fontsize=SMALL)
+    axes.set_xlabel(across, fontsize=SMALL)
+    axes.set_ylabel(up, fontsize=SMALL)
+    axes.tick_params(labelsize=SMALLEST)
 
 
 def _profile(axes: Axes, found: Reduction) -> None:
@@ -102,8 +113,8 @@ def _profile(axes: Axes, found: Reduction) -> None:
     axes.axhline(0.0, color=QUIET, linewidth=0.6)
     for inner, outer in found.test.zones:
         axes.axvspan(inner, outer, ymax=0.02, color=QUIET if inner == 0.0 else BLACK, alpha=0.5)
-    axes.set(title="The wave at best focus", xlabel="mm from the middle", ylabel="waves of 550 nm")
-    axes.legend(frameon=False, fontsize=8)
+    _named(axes, "The wave at best focus", "mm from the middle", "waves of 550 nm")
+    axes.legend(frameon=False, fontsize=SMALLEST)
 
 
 def _readings(axes: Axes, found: Reduction) -> None:
@@ -118,18 +129,18 @@ def _readings(axes: Axes, found: Reduction) -> None:
         spread = spread - float(spread @ radius**2 / (radius**2).sum())
         axes.plot(radius, off + spread, ".", color=QUIET, label="" if number else "runs")
     axes.plot(radius, off, "o-", color=BLACK, label="mean")
-    axes.set(title="Readings less the paraboloid's", xlabel="mm from the middle", ylabel="mm")
-    axes.legend(frameon=False, fontsize=8)
+    _named(axes, "Readings less the paraboloid's", "mm from the middle", "mm")
+    axes.legend(frameon=False, fontsize=SMALLEST)
 
 
 def _transverse(axes: Axes, found: Reduction) -> None:
     _, constant = least_greatest_ratio(found.test)
-    ratios = transverse_ratios(found.test, constant)
+    ratios = -transverse_ratios(found.test, constant)  # above 0 as the readings' own departure
     axes.bar(np.arange(1, len(ratios) + 1), ratios, color=SHADE, edgecolor=BLACK)
     for edge in (-1.0, 1.0):
         axes.axhline(edge, color=BLACK, linestyle="--", linewidth=0.8)
     axes.axhline(0.0, color=BLACK, linewidth=0.6)
-    axes.set(title="Transverse error at the best constant", xlabel="window", ylabel="Airy radii")
+    _named(axes, "Transverse error", "window", "Airy radii")
     axes.set_xticks(np.arange(1, len(ratios) + 1))
 
 
@@ -147,9 +158,9 @@ def _contrast(axes: Axes, found: Reduction, share: float) -> None:
     perfect = instrument_mtf(frequency, share, Wave())
     axes.plot(frequency, perfect, "--", color=QUIET, label="perfect mirror")
     beside = "no secondary" if share == 0.0 else f"a secondary of {share:.0%}"
-    axes.set(title=f"Contrast transfer, {beside}", xlabel="fineness, share of the finest",
-             ylabel="contrast left", ylim=(0.0, 1.02))  # fmt: skip
-    axes.legend(frameon=False, fontsize=8)
+    _named(axes, f"Contrast transfer, {beside}", "fineness, share of the finest", "contrast left")
+    axes.set_ylim(0.0, 1.02)
+    axes.legend(frameon=False, fontsize=SMALLEST)
 
 
 def _star(axes: Axes, found: Reduction, what: tuple[str, float], share: float) -> None:
@@ -167,9 +178,8 @@ def _star(axes: Axes, found: Reduction, what: tuple[str, float], share: float) -
     axes.imshow(1.0 - shade, cmap="gray", vmin=0.0, vmax=1.0, interpolation="bilinear")
     axes.set_xticks([])
     axes.set_yticks([])
-    axes.set_title(
-        f"star {name}" + (f", {abs(defocus):g} waves" if defocus else ", light in black")
-    )
+    told = f"by {abs(defocus):g} waves" if defocus else "(light in black)"
+    axes.set_title(f"Star {name} {told}", fontsize=SMALL)
 
 
 def _bands(axes: Axes, found: Reduction, inside_mm: float, lines_per_mm: float) -> None:
@@ -179,15 +189,16 @@ def _bands(axes: Axes, found: Reduction, inside_mm: float, lines_per_mm: float) 
     side = np.linspace(-rim, rim, BAND_PIXELS)
     x, y = np.meshgrid(side, side)
     radius = np.hypot(x, y)
-    travel = np.interp(radius, test.rms_radii_mm, found.averaged.readings_mm)
-    distance = np.full_like(x, test.radius_mm)
-    dark = ronchi_dark(distance, x, travel, inside_mm, lines_per_mm)
-    face = np.where(radius <= rim, np.where(dark, 0.25, 1.0), 1.0)
-    axes.imshow(face, cmap="gray", vmin=0.0, vmax=1.0, interpolation="nearest")
+    stands_off = inside_mm * (1.0 if test.fixed_source else 2.0)
+    dark = ronchi_dark(x, zone_focus_mm(found, radius), test.radius_mm, stands_off, lines_per_mm)
+    face = np.where((radius <= rim) & dark, 0.25, 1.0)
+    extent = (-rim, rim, -rim, rim)
+    axes.imshow(face, cmap="gray", vmin=0.0, vmax=1.0, interpolation="nearest", extent=extent)
     turn = np.linspace(0.0, 2.0 * np.pi, 200)
-    middle = (BAND_PIXELS - 1) / 2.0
-    axes.plot(middle * (1.0 + np.cos(turn)), middle * (1.0 + np.sin(turn)), color=BLACK)
-    axes.set_xticks([])
-    axes.set_yticks([])
+    axes.plot(rim * np.cos(turn), rim * np.sin(turn), color=BLACK)
+    axes.set(xticks=[], yticks=[], xlim=(-1.02 * rim, 1.02 * rim), ylim=(-1.02 * rim, 1.02 * rim))
     where = "inside" if inside_mm > 0.0 else "outside"
-    axes.set_title(f"{lines_per_mm:g} lines a mm, {abs(inside_mm):g} mm {where} the middle's focus")
+    axes.set_title(
+        f"{lines_per_mm:g} lines a mm, {abs(inside_mm):g} mm {where} the middle's focus",
+        fontsize=SMALL,
+    )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -185,3 +186,30 @@ def test_what_the_test_leaves_open_is_told_of_pairs(tmp_path: Path) -> None:
     assert low <= here <= high and low < high
     (target,) = json.loads(run(*asked, "--format", "json", kit=False).stdout)["targets"]
     assert sorted(target["worst_seeing_by_test"]) == [low, high]
+
+
+def test_a_table_to_begin_with_says_the_same_as_the_document(tmp_path: Path) -> None:
+    path = tmp_path / "mine.csv"
+    assert run("mirror", "new", str(path), kit=False).exit_code == 0
+    table = read_mirror_test(path)
+    document = read_mirror_test(_file(tmp_path, "mine.toml", example_test()))
+    assert replace(table, name=document.name) == document
+
+
+def test_a_slip_of_the_pen_is_named_above_all_else(tmp_path: Path) -> None:
+    page = told(tmp_path, text=example_test().replace("[0.24, 0.89,", "[0.24, 8.90,"))
+    named = re.search(r"Run 3, window 2 is ([\d.]+) mm off the other runs", page)
+    assert named is not None and named.start() < page.index("wave error")
+    assert float(named[1]) == pytest.approx(8.0, abs=0.05)
+
+
+def test_readings_in_inches_are_told_in_inches(tmp_path: Path) -> None:
+    inches = _numbers(example_test().replace('unit = "mm"', 'unit = "in"'), 1.0 / INCH)
+    page = told(tmp_path, text=inches)
+    assert "window, in" in page and "1.42-2.01" in page
+
+
+def test_a_secondary_without_a_picture_is_refused(tmp_path: Path) -> None:
+    path = _file(tmp_path, "elsa.toml", example_test())
+    result = run("mirror", str(path), "--secondary", "35", kit=False)
+    assert result.exit_code == 2 and "--secondary needs -o" in one_message(result.stderr)

@@ -7,12 +7,12 @@ from doc_pages import DOCS, bare, fenced, tables
 
 from planner.kit.reading import parse_kit
 from planner.kit.rule import BlockRule
-from planner.kit.schema import BLOCKS
+from planner.kit.schema import BLOCKS, MIRROR, MIRROR_EDGE
 
 PAGE = DOCS / "formats.md"
 
 
-@pytest.mark.parametrize("rule", BLOCKS, ids=lambda rule: rule.name)
+@pytest.mark.parametrize("rule", [*BLOCKS, MIRROR, MIRROR_EDGE], ids=lambda rule: rule.name)
 def test_kit_tables_name_the_keys_the_reader_knows(rule: BlockRule) -> None:
     documented = [bare(row[0]) for row in tables(PAGE)[f"`{rule.heading}`"]]
     assert documented == list(rule.names)

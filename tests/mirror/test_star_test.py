@@ -7,7 +7,8 @@ import pytest
 from scipy.integrate import quad
 from scipy.special import j0
 
-from planner.mirror.star_test import ronchi_dark, star_light
+from planner.mirror.grating import ronchi_dark
+from planner.mirror.star_test import star_light
 
 RHO = np.linspace(0.0, 1.0, 401)
 PERFECT, HIGH_EDGE = np.zeros_like(RHO), RHO**4
@@ -55,8 +56,7 @@ def test_bands_of_a_sphere_are_straight_and_as_wide_as_the_grating_makes_them() 
     """All rays of a sphere meet in its centre: d mm off it the line spacing is R/(n d)."""
     radius, inside, lines = 2000.0, 5.0, 4.0
     x, _ = np.meshgrid(np.linspace(-80.0, 80.0, 801), np.linspace(-80.0, 80.0, 9))
-    distance, none = np.full_like(x, radius), np.zeros_like(x)
-    dark = ronchi_dark(distance, x, none, inside, lines)
+    dark = ronchi_dark(x, np.zeros_like(x), radius, inside, lines)
     assert (dark == dark[0]).all()
     edges = x[0][1:][np.diff(dark[0].astype(int)) != 0]
     assert np.diff(edges) == pytest.approx(radius / (2.0 * lines * inside), abs=0.3)
