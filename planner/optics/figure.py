@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 SPHERICAL_PV_OVER_RMS = 3.3541  # sqrt(180)/4, spherical aberration at best focus; Mahajan 1982
+GOOD_STREHL = 0.8  # a quarter wave of spherical error, Rayleigh 1879; Born & Wolf 1999, sec. 9.3
 WORST_RMS_WAVES = 0.25  # beyond this the blur no longer has a core to speak of; common sense
 _AREA_STEPS = 2000
 _FOCUS_SEARCHES_WAVES = ((1.5, 0.05), (0.05, 0.0025), (0.0025, 0.0001))  # each way, in steps of

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from planner.verdict.pairs.outlook import Outlook
 
 BAD_SEEING_ARCSEC = 5.0  # nobody observes in worse; common practice, no source
+BEYOND = "beyond this telescope in any seeing"
 OVER = f'over {BAD_SEEING_ARCSEC:.0f}"'
 CLASS_NAMES = {
     SplitClass.NOT_SPLIT: "not split",
@@ -95,7 +96,7 @@ def seeing_words(double: DoubleDetail) -> str:
     elif elongated > 0.0 and not unequal:
         how, told = "at best elongated,", SplitClass.ELONGATED
     else:
-        return "beyond this telescope in any seeing"
+        return BEYOND
     seeing = worst[told - 1]
     if seeing > BAD_SEEING_ARCSEC:
         return f"{how} even in seeing {OVER}"

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from tabulate import tabulate
 
+from planner.sheets.mask_words import wave_words
 from planner.sheets.page_text import cell_text, wrapped
 
 if TYPE_CHECKING:
@@ -115,8 +116,7 @@ def _telescope_words(telescope: Telescope) -> str:
             f"{telescope.focal_length_mm:g} mm (f/{telescope.focal_ratio:.1f} as used), "
             f"focuser {telescope.barrel_mm:g} mm",
             f"  {secondary}",
-            f"  wave error {telescope.glass.rms_waves:.3f} RMS{edge}, transmission "
-            f"{telescope.transmission:.0%}",
+            f"  {wave_words(telescope)}{edge}, transmission {telescope.transmission:.0%}",
         )
     )
 

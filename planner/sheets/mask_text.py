@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from tabulate import tabulate
 
-from planner.sheets.mask_words import edge_words, finding_words, pair_name
+from planner.sheets.mask_words import edge_words, finding_words, pair_name, wave_words
 from planner.sheets.page_text import cell_text, wrapped
 from planner.verdict.scope.mask_study import (
     NOTHING_SHARE,
@@ -36,8 +36,7 @@ def _heading(study: MaskStudy) -> str:
     telescope = study.telescope
     lines = (
         f"Masks over the edge of {telescope.name}: {telescope.design}, glass of "
-        f"{telescope.aperture_mm:g} mm, {edge_words(telescope)}, elsewhere "
-        f"{telescope.glass.rms_waves:.3f} RMS",
+        f"{telescope.aperture_mm:g} mm, {edge_words(telescope)}, {wave_words(telescope)}",
         "Worst zenith seeing (FWHM in arcsec, about) in which each pair is just split or its "
         f"companion held, at {study.view.magnification:.0f}x ({study.view.name}):",
     )
@@ -145,6 +144,11 @@ def _advice(study: MaskStudy) -> str:
         f"In short: a ring of {step.covered_mm:.1f} mm ({step.clear_aperture_mm:.1f} mm clear) "
         f"serves these pairs best together: {changes}; it costs {step.light_lost_mag:.2f} mag."
     )
+    if study.compromise == len(study.steps) - 1:
+        words += (
+            " It is the widest ring tried, and wider ones may do more: such a wave wants figuring "
+            "rather than a mask."
+        )
     if step.covered_mm < study.telescope.glass.edge_width_mm:
         words += " It need not cover the whole turned zone."
     if _half_way_harms(study):

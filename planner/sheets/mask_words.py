@@ -41,11 +41,19 @@ def edge_words(telescope: Telescope) -> str:
     )
 
 
+def wave_words(telescope: Telescope) -> str:
+    """The wave of the glass beside its turned edge, and where that is from."""
+    rest = f"{telescope.glass.rms_waves:.3f} RMS"
+    if telescope.glass.profile:
+        return f"the wave as your mirror test has it, and {rest} for the rest"
+    return f"wave error {rest}"
+
+
 def finding_words(study: MaskStudy, finding: MaskFinding) -> str:
     """What a mask does for one pair, in a sentence without its name."""
     best = study.steps[finding.best_step]
     if finding.verdict is MaskVerdict.NEVER:
-        return "not split in any seeing, masked or not"
+        return f"not split at {study.view.magnification:.0f}x in any seeing, masked or not"
     if finding.verdict is MaskVerdict.USELESS:
         return f"no mask helps; the widest costs {_cost(finding.widest_gain_share)}"
     ring = f"a ring of {best.covered_mm:.1f} mm"

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from planner.angles import declination_text, right_ascension_text
 from planner.ephemeris.civil_night import Darkness
 from planner.night.plan import RedStarDetail
+from planner.optics.figure import GOOD_STREHL, strehl
 from planner.sheets.clock_words import clock, span
 from planner.sheets.double_words import BAD_SEEING_ARCSEC, OVER, limiting_seeing
 from planner.sheets.night_notes import REMEDY, hours_line, hours_words, night_notes
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
 
     from planner.ephemeris.civil_night import CivilNight
     from planner.night.plan import DoubleDetail, Plan, PlannedTarget
+    from planner.optics.telescope import Telescope
 
 MARGIN_NOTE = (
     "Margin: magnitudes brighter than the faintest that shows there; of a double about the worst "
@@ -184,6 +186,15 @@ def nothing_words(plan: Plan) -> str:
     return f"Nothing is shown from {hours_words(plan)} under these conditions. {REMEDY}"
 
 
+def tested_words(telescope: Telescope) -> str:
+    """What a mirror test makes of the image, for the night's header; nothing without one."""
+    if telescope.glass_band is None:
+        return ""
+    share = strehl(telescope.figure, telescope.obstruction_ratio)
+    cost = ", which costs close pairs and planets' markings" if share < GOOD_STREHL else ""
+    return f"; Strehl {share:.2f} by your mirror test{cost}"
+
+
 def night_lines(plan: Plan) -> list[str]:
     """The night's header: when it is dark, the Moon, the instrument, what is assumed."""
     night, site, telescope = plan.night, plan.site, plan.telescope
@@ -195,7 +206,8 @@ def night_lines(plan: Plan) -> list[str]:
         f"Moon {plan.moon_illuminated_fraction:.0%} lit, {moon_words(night)}",
         hours_line(plan),
         f"{telescope.name}: {telescope.clear_aperture_mm:g} mm clear, "
-        f"f = {telescope.focal_length_mm:g} mm, {telescope.design}, {telescope.mount}",
+        f"f = {telescope.focal_length_mm:g} mm, {telescope.design}, {telescope.mount}"
+        f"{tested_words(telescope)}",
         f'Assumed: seeing {assumed.seeing_arcsec:g}" at the zenith, sky '
         f"{assumed.sky_mag_per_arcsec2:.2f} mag per square arcsecond ({assumed.sky_words}), "
         f"extinction {assumed.extinction_mag_per_airmass:.2f} mag per airmass "

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from planner.night.plan import Absence, BodyDetail, DoubleDetail, RedStarDetail
 from planner.sheets.clock_words import clock
-from planner.sheets.double_words import double_verdict_words, seeing_words
+from planner.sheets.double_words import BEYOND, double_verdict_words, seeing_words
 from planner.sheets.sun_words import safe_words
 from planner.targets.kind import Kind
 from planner.verdict.deepsky.cluster_stars import RESOLVED_MAG, GlobularStars
@@ -112,10 +112,12 @@ def _unusable_words(target: PlannedTarget, unusable: Unusable) -> str:
 
 
 def _double_reason(target: PlannedTarget, double: DoubleDetail) -> str:
-    limit = limit_words(target)
-    by = f"; limited by {limit}" if limit else ""
     chance = "; probably a chance alignment" if double.chance_alignment else ""
-    return f"{seeing_words(double)}{by}{chance}"
+    seeing, limit = seeing_words(double), limit_words(target)
+    if target.limit is Limit.ALTITUDE and seeing == BEYOND:
+        return f"too low tonight for this telescope to part it in any seeing{chance}"
+    by = f"; limited by {limit}" if limit else ""
+    return f"{seeing}{by}{chance}"
 
 
 def _body_reason(target: PlannedTarget, body: BodyDetail) -> str:

@@ -16,7 +16,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from planner.sheets.mask_chart import STYLES, mask_chart
 from planner.sheets.mask_document import mask_document, mask_rows
 from planner.sheets.mask_text import mask_text
-from planner.sheets.mask_words import edge_words, finding_words, pair_name
+from planner.sheets.mask_words import edge_words, finding_words, pair_name, wave_words
 from planner.sheets.page_text import PAGE_COLUMNS
 from planner.sheets.png_file import write_png
 from planner.sheets.rows import csv_text
@@ -57,9 +57,22 @@ def test_mask_text_leaves_a_good_edge_open() -> None:
     text = mask_text(sample(0.0, 0.0, rows))
     assert "In short: leave the aperture open." in text
     assert "no mask helps; the widest costs 9%" in text
-    assert "not split in any seeing, masked or not" in text
+    assert f"not split at {sample().view.magnification:.0f}x in any seeing, masked or not" in text
     assert "good edge:" not in text
     assert "no turned edge" in text
+
+
+def test_mask_text_sends_a_wave_that_wants_the_widest_ring_back_to_the_tool() -> None:
+    wider = (*ROWS, (9.6, (1.6, 2.6, 2.1, 1.2)))
+    assert "wants figuring rather than a mask" in " ".join(mask_text(sample(rows=wider)).split())
+    assert "wants figuring" not in mask_text(sample())
+
+
+def test_a_tested_wave_is_named_as_such() -> None:
+    telescope = sample().telescope
+    tested = replace(telescope.glass, rms_waves=0.03, profile=((0.0, 0.1), (80.0, 0.0)))
+    assert "as your mirror test has it" in wave_words(replace(telescope, glass=tested))
+    assert wave_words(telescope) == "wave error 0.050 RMS"
 
 
 @pytest.mark.parametrize(("waves", "words"), [(1.0, "1 wave of"), (0.5, "0.5 waves of")])

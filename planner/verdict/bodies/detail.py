@@ -5,7 +5,7 @@ Limits: contrasts of markings are known to some 40 %, so a margin is good to a f
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -14,6 +14,8 @@ import numpy as np
 from planner.constants import LAMBDA_ARCSEC_MM
 from planner.eye.pupil import acting_luminance_cd_m2
 from planner.eye.threshold import background_cd_m2, threshold_increment_cd_m2
+from planner.optics.figure import GOOD_STREHL, strehl
+from planner.optics.glass import Glass
 from planner.sky.seeing import AIRMASS_EXPONENT, apertures_per_r0
 from planner.verdict.bodies.contrast import (
     image_width,
@@ -92,28 +94,55 @@ def judge_detail(
     now = _at(grid, zenith, setup.seeing_arcsec)
     best = now.max(axis=1)
     overhead = _at(grid, SEEINGS / STEADY_SHARE, setup.seeing_arcsec).max(axis=1)
+    perfect = _perfect_calm(setup, views, markings, sight, grid[0].max(axis=1))
     features = []
     for row, marking in enumerate(markings):
         curve = grid[:, row].max(axis=1)
         worst = _worst(zenith, curve)
         holds = _holds(marking, float(best[row]), float(overhead[row]), float(curve[0]), now[row])
+        if holds is Holds.APERTURE and perfect[row] >= POSSIBLE_MARGIN:
+            holds = Holds.FIGURE
         features.append(_feature(marking, float(best[row]), worst, holds))
     return DetailVerdict(tuple(features), _best_view(views, markings, now))
 
 
-def margins_over_seeing(
-    setup: Setup, views: Sequence[View], markings: Sequence[Marking], sight: PlanetSight
+def _perfect_calm(
+    setup: Setup,
+    views: Sequence[View],
+    markings: Sequence[Marking],
+    sight: PlanetSight,
+    calm: Floats,
 ) -> Floats:
-    """Margins (S, N, V) of markings in views over ``SEEINGS``."""
+    """Margins (N,) in the calmest air if the wave were perfect; looked at only where that may help.
+
+    ``calm`` (N,) has them as the wave is.
+    """
+    telescope = setup.telescope
+    fails = bool((calm < POSSIBLE_MARGIN).any())
+    if not fails or strehl(telescope.figure, telescope.obstruction_ratio) >= GOOD_STREHL:
+        return calm
+    good = replace(setup, telescope=replace(telescope, glass=Glass()))
+    grid = margins_over_seeing(good, views, markings, sight, SEEINGS[:1])
+    return np.asarray(grid[0].max(axis=1))
+
+
+def margins_over_seeing(
+    setup: Setup,
+    views: Sequence[View],
+    markings: Sequence[Marking],
+    sight: PlanetSight,
+    seeings_arcsec: Floats = SEEINGS,
+) -> Floats:
+    """Margins (S, N, V) of markings in views over seeings (S,) along the line of sight."""
     aperture = setup.telescope.clear_aperture_mm
     unit = LAMBDA_ARCSEC_MM / aperture
-    passed = transfer(setup, apertures_per_r0(aperture, SEEINGS))
+    passed = transfer(setup, apertures_per_r0(aperture, seeings_arcsec))
     luminance = _acting(setup, views, sight)
     powers = np.array([view.magnification for view in views])
-    margins = np.empty((len(SEEINGS), len(markings), len(views)))
+    margins = np.empty((len(seeings_arcsec), len(markings), len(views)))
     for row, marking in enumerate(markings):
         if marking.turned_away:
-            found = np.zeros((len(SEEINGS), len(views)))
+            found = np.zeros((len(seeings_arcsec), len(views)))
         elif marking.shape in _OF_CONTRAST:
             found = _of_contrast(setup, passed, marking, unit, (powers, luminance))
         elif marking.shape is Shape.GAP:

@@ -20,6 +20,7 @@ class Holds(StrEnum):
     NOTHING = "nothing"
     SEEING = "seeing"
     APERTURE = "aperture"
+    FIGURE = "the mirror's figure"
     POWER = "power"
     HEIGHT = "height"
     GLARE = "glare"

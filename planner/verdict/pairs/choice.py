@@ -16,7 +16,9 @@ from planner.verdict.pairs.criteria import (
 from planner.verdict.pairs.lookup import (
     SplitConditions,
     StarPairs,
+    StudyPairs,
     ViewChoice,
+    limiting_seeing,
     limiting_seeing_in,
     power_suffices,
 )
@@ -152,11 +154,11 @@ def limiting_factor(
     short &= ~owned | (at_goal(in_any) >= seeing_arcsec)
     no_limit = replace(conditions, limiting_mag=_NO_LIMIT_MAG)
     overhead = replace(conditions, airmass=1.0, dispersion_along_arcsec=0.0)
+    telling = np.broadcast_to(conditions.airmass, view.shape) ** AIRMASS_EXPONENT >= TELLING_AIR
     left_out = {
         Limit.COMPANION_TOO_FAINT: freed(no_limit, choice),
         Limit.POWER_TOO_LOW: freed(conditions, replace(choice, with_perfect_eye=True)) * short,
-        Limit.ALTITUDE: freed(overhead, choice)
-        * (np.asarray(conditions.airmass) ** AIRMASS_EXPONENT >= TELLING_AIR),
+        Limit.ALTITUDE: freed(overhead, choice) * telling,
         Limit.GLARE: freed(conditions, replace(choice, without_glare=True)),
     }
     tonight = [f for f in left_out if f is not Limit.GLARE]
@@ -170,4 +172,30 @@ def limiting_factor(
     unequal = np.abs(np.subtract(pairs.v2, pairs.v1)) >= UNEQUAL_FROM_MAG
     unequal &= np.asarray(pairs.separation_arcsec) > CLOSE_UNITS * unit
     image = np.where(unequal, Limit.GLARE, Limit.RESOLUTION)
-    return np.select(cases, names, image).astype(np.int8)
+    found = np.select(cases, names, image).astype(np.int8)
+    low = np.flatnonzero(~np.any(cases, axis=0) & telling)
+    return _with_low_ones(tables, pairs, overhead, found, (low, goal[low]))
+
+
+def _with_low_ones(
+    tables: SplitTables,
+    pairs: StarPairs,
+    overhead: SplitConditions,
+    found: Classes,
+    asked: tuple[Integers, Integers],
+) -> Classes:
+    """Limits (P,), of rows asked for ALTITUDE where another view would do overhead.
+
+    Low down the seeing bears little power, so the view chosen there is no measure.
+    """
+    rows, goal = asked
+    if not rows.size:
+        return found
+    some = StudyPairs(
+        *(np.asarray(column)[rows] for column in (pairs.separation_arcsec, pairs.v1, pairs.v2))
+    )
+    limits = np.broadcast_to(overhead.limiting_mag, (len(found), tables.powers.size))[rows]
+    worst = limiting_seeing(tables, some, replace(overhead, limiting_mag=limits)).max(axis=1)
+    there = np.take_along_axis(worst, goal[:, None] - 1, axis=1)[:, 0]
+    found[rows[there >= STEADY_NIGHT_ARCSEC]] = Limit.ALTITUDE
+    return found

@@ -190,6 +190,21 @@ def test_what_is_turned_away_says_so():
     assert spot.margin is None and spot.holds is Holds.FACES_AWAY
 
 
+def test_what_a_spoilt_wave_takes_is_not_called_a_lack_of_aperture():
+    """A sphere of 200 mm f/6, 3.3 waves of rho^4: what the same mirror shows when figured."""
+    good, looks = telescope(200.0, 0.2)
+    waves = tuple((float(r), float(3.3 * (r / 100.0) ** 4)) for r in np.linspace(0.0, 100.0, 41))
+    spoilt = replace(good, telescope=replace(good.telescope, glass=Glass(0.03, profile=waves)))
+    place = PlanetSight(1.2, surface_magnitude(SATURN, MAGNITUDE["Saturn"]))
+    figured, seen = (
+        judge_detail(one, looks, markings(SATURN), place).features for one in (good, spoilt)
+    )
+    kept = [feature.name for feature in seen if feature.holds is Holds.FIGURE]
+    assert kept
+    assert all(f.worst_seeing_arcsec > 0.0 for f in figured if f.name in kept)
+    assert not [f for f in figured if f.holds is Holds.FIGURE]
+
+
 def test_a_disc_is_told_from_a_star_by_power():
     """Uranus from about 100 times, Neptune from about 160: common practice, no source."""
     used, looks = telescope(154.0, 0.227, 1.5)

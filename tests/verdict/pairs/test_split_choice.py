@@ -162,6 +162,15 @@ def test_limiting_factor_names_what_an_observer_would_name(
     assert found.tolist() == [limit]
 
 
+def test_a_pair_too_low_for_power_is_kept_by_its_altitude() -> None:
+    """An even pair near the limit, 15 degrees up: little power is borne there, high up it shows."""
+    close, low = pairs(1.1, 3.5, 3.6), sky(3.8)
+    in_any = limiting_seeing(six_inch(), close, low).max(axis=1)
+    for view in (0, 5):
+        found = limiting_factor(six_inch(), close, low, np.array([view]), in_any, 1.2)
+        assert found.tolist() == [Limit.ALTITUDE]
+
+
 def test_limiting_factor_is_nothing_exactly_for_clean_splits() -> None:
     found = random_pairs(1000)
     worst = worst_of(found)
