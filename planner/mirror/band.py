@@ -13,6 +13,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from planner.mirror.tester import ASSUMED_FREEDOM
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
@@ -23,7 +25,6 @@ ROUGH_SIZES_WAVES = (0.005, 0.01, 0.02, 0.04, 0.08, 0.16, 0.32)  # even in logar
 ROUGH_LENGTHS = (0.2, 0.3, 0.45)  # in rho; own judgement
 CONIC_SIZES_WAVES = (0.03, 0.1, 0.3, 1.0, 3.0)  # of rho^4, even in logarithm; own judgement
 NORMAL_QUANTILES = (-1.2816, -0.5244, 0.0, 0.5244, 1.2816)  # of 0.1, 0.3 .. 0.9: equally likely
-ASSUMED_FREEDOM = 4  # what one run's assumed error is worth; own judgement
 DRAWS = 1000
 LEAST_VARIANCE = 1e-9  # of a wave of size 1; below it lies the arithmetic's own dust
 

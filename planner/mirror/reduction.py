@@ -59,7 +59,7 @@ class Reduction:
     good: Floats
     steps: Floats
     rms_waves: Interval
-    peak_to_valley_waves: float
+    peak_to_valley_waves: Interval
     strehl: Interval
     conic: Interval
 
@@ -109,7 +109,7 @@ def reduce(test: MirrorTest, seed: int = 1) -> Reduction:
         test=test, averaged=mean, rho=rho, wave=wave, low=low, high=high, poor=poor,
         good=good, steps=raw,
         rms_waves=_interval(float(_rms(weight, wave[None])[0]), rms),
-        peak_to_valley_waves=float(np.ptp(wave)),
+        peak_to_valley_waves=_interval(float(np.ptp(wave)), np.ptp(draws, axis=1)),
         strehl=_interval(float(_strehls(rho, weight, wave[None])[0]), strehls),
         conic=_interval(float(_conics(test, rho, weight, wave[None])[0]), conics),
     )  # fmt: skip

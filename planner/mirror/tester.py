@@ -139,6 +139,11 @@ def across_mm(test: MirrorTest, along_mm: Floats) -> Floats:
     return along_mm * _middles_mm(test) / test.radius_mm * (1.0 if test.fixed_source else 2.0)
 
 
+def along_mm(test: MirrorTest, across_mm: float) -> Floats:
+    """An error of the knife across the beam as an error of each window's reading (zones,), mm."""
+    return test.radius_mm * across_mm / _middles_mm(test) / (1.0 if test.fixed_source else 2.0)
+
+
 @dataclass(frozen=True, slots=True)
 class Averaged:
     """Runs brought to one zero.
@@ -154,6 +159,7 @@ class Averaged:
 
 
 ASSUMED_KNIFE_ERROR_MM = 0.002  # one run tells none; own judgement
+ASSUMED_FREEDOM = 4  # degrees of freedom that this is worth; own judgement
 LEAST_KNIFE_ERROR_MM = 0.0002  # runs alike to the last figure are rounded; own judgement
 
 

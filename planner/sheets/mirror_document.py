@@ -6,8 +6,10 @@ from typing import TYPE_CHECKING, Any
 
 from planner.mirror.criteria import (
     airy_radius_mm,
+    greatest_ratio_doubt,
     least_greatest_ratio,
     tolerances_mm,
+    transverse_doubts,
     transverse_ratios,
 )
 from planner.mirror.doubts import doubts
@@ -26,10 +28,10 @@ def mirror_document(found: Reduction) -> dict[str, Any]:
     """A reduction as dicts, lists, numbers and texts; docs/formats.md has its fields."""
     test, mean = found.test, found.averaged
     ratio, constant = least_greatest_ratio(test)
-    rim = test.optical_diameter_mm / 2.0
+    rim, valley = test.optical_diameter_mm / 2.0, found.peak_to_valley_waves
     columns = zip(
         test.zones, test.rms_radii_mm, mean.readings_mm, theory_mm(test), tolerances_mm(test),
-        transverse_ratios(test, constant), strict=True,
+        transverse_ratios(test, constant), transverse_doubts(test), strict=True,
     )  # fmt: skip
     profile = zip(found.rho * rim, found.wave, found.low, found.high, strict=True)
     return {
@@ -45,11 +47,13 @@ def mirror_document(found: Reduction) -> dict[str, Any]:
         "strehl_with_edge": rounded(strehl_with_edge(found), 3),
         "rms_waves": _interval(found.rms_waves),
         "rms_is_upper_limit": found.is_upper_limit,
-        "peak_to_valley_waves": round(found.peak_to_valley_waves, 4),
+        "peak_to_valley_waves": round(valley.value, 4),
+        "peak_to_valley_band_waves": [round(valley.low, 4), round(valley.high, 4)],
         "strehl": _interval(found.strehl),
         "conic_constant": _interval(found.conic),
         "airy_radius_um": round(1000.0 * airy_radius_mm(test), 3),
         "worst_transverse_airy": round(ratio, 3),
+        "worst_transverse_doubt_airy": round(greatest_ratio_doubt(test), 3),
         "doubts": [doubt.name.lower() for doubt in doubts(found)],
         "windows": [
             {
@@ -60,8 +64,9 @@ def mirror_document(found: Reduction) -> dict[str, Any]:
                 "paraboloid_mm": round(float(wanted), 4),
                 "tolerance_mm": round(float(room), 4),
                 "transverse_airy": round(float(share), 3),
+                "doubt_airy": round(float(doubt), 3),
             }
-            for (inner, outer), radius, reading, wanted, room, share in columns
+            for (inner, outer), radius, reading, wanted, room, share, doubt in columns
         ],
         "profile": [
             {

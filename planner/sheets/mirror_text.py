@@ -10,8 +10,10 @@ from tabulate import tabulate
 from planner.mirror.criteria import (
     airy_radius_mm,
     fitting_constants_mm,
+    greatest_ratio_doubt,
     least_greatest_ratio,
     tolerances_mm,
+    transverse_doubts,
 )
 from planner.mirror.doubts import Doubt, doubts, edge_departure, odd_reading
 from planner.mirror.tester import theory_mm
@@ -111,9 +113,10 @@ def _windows(found: Reduction) -> str:
     rows = [
         [f"{number}  {told(inner, coarse)}-{told(outer, coarse)}", told(radius, coarse),
          told(read, sign="+"), told(wanted), told(read - wanted + zero, sign="+"), told(limit),
-         f"{(read - wanted + zero) / limit:+.2f}"]
-        for number, ((inner, outer), radius, read, wanted, limit) in enumerate(
-            zip(test.zones, test.rms_radii_mm, mean.readings_mm, theory, room, strict=True), 1
+         f"{(read - wanted + zero) / limit:+.2f} ± {doubt:.2f}"]
+        for number, ((inner, outer), radius, read, wanted, limit, doubt) in enumerate(
+            zip(test.zones, test.rms_radii_mm, mean.readings_mm, theory, room,
+                transverse_doubts(test), strict=True), 1
         )
     ]  # fmt: skip
     heads = [
@@ -124,7 +127,7 @@ def _windows(found: Reduction) -> str:
         f"Off by: reading less parabola and a zero of {told(zero, sign='+')} {unit}, chosen so "
         "that the worst window is least off. Allowed is one Airy radius "
         f"({1000.0 * airy_radius_mm(test):.1f} um at the focus) of transverse error "
-        "(Millies-Lacroix 1976); above 0 the glass slopes down too much outwards."
+        "(Millies-Lacroix 1976); above 0 the glass slopes down too much outwards; ± is 90 %."
     )
     return f"{table}\n{wrapped(note, 0)}"
 
@@ -152,18 +155,19 @@ def _summary(found: Reduction) -> str:
     )
     ratio, _ = least_greatest_ratio(found.test)
     fits = fitting_constants_mm(found.test) is not None
-    quarter = found.peak_to_valley_waves <= QUARTER_WAVE
+    valley, doubt = found.peak_to_valley_waves, greatest_ratio_doubt(found.test)
+    quarter = valley.value <= QUARTER_WAVE
     whole = strehl_with_edge(found)
     edge = "" if whole is None else f"; {whole:.2f} with its turned edge in the open"
     rows = [
-        ("wave error", f"{wave} {found.peak_to_valley_waves:.2f} peak to valley"),
+        ("wave error", f"{wave} {valley.value:.2f} ({_range(valley, 2)}) peak to valley"),
         ("Strehl ratio", f"{strehl.value:.2f} ({_range(strehl, 2)}) of this glass alone{edge}"),
         ("conic constant", f"{conic.value:.2f} ({_range(conic, 2)}): {_conic_words(conic)}"),
         *_extremes(found),
         ("quarter wave", f"{'kept' if quarter else 'not kept'}: peak to valley "
-         f"{found.peak_to_valley_waves:.2f} (Rayleigh)"),
+         f"{valley.value:.2f} (Rayleigh)"),
         ("transverse", f"{'kept' if fits else 'not kept'}: the worst window is off by {ratio:.2f} "
-         "Airy radii at best"),
+         f"({max(ratio - doubt, 0.0):.2f} to {ratio + doubt:.2f}) Airy radii at best"),
     ]  # fmt: skip
     lines = [f"{name:<15} {words}" for name, words in rows]
     if fits is not quarter:

@@ -1,0 +1,60 @@
+"""Intervals of the trade's own measures, against scipy's Student law and many simulated tests."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from scipy import stats
+
+from planner.mirror.criteria import (
+    greatest_ratio_doubt,
+    least_greatest_ratio,
+    tolerances_mm,
+    transverse_doubts,
+    transverse_ratios,
+)
+from planner.mirror.tester import MirrorTest, theory_mm
+
+ZONES = ((0.0, 35.0), (35.0, 52.0), (52.0, 66.0), (66.0, 78.0), (78.0, 88.0), (88.0, 97.0))
+BLANK = MirrorTest("blank", 200.0, 2400.0, True, ZONES, ((0.0,) * 6,))
+MIDDLES = np.array([(a + b) / 2.0 for a, b in ZONES])
+DEPARTURE = np.array([0.10, 0.05, -0.02, 0.06, -0.10, 0.02])
+
+
+def read(random: np.random.Generator, runs: int, knife_mm: float = 0.0015) -> MirrorTest:
+    """Runs about a mirror with faults, each with a zero of its own."""
+    noise = random.normal(0.0, knife_mm, (runs, 6)) * 2400.0 / MIDDLES
+    readings = theory_mm(BLANK) + DEPARTURE + noise + random.normal(0.0, 0.3, (runs, 1))
+    return replace(BLANK, runs=tuple(map(tuple, readings.tolist())))
+
+
+@pytest.mark.parametrize("runs", [2, 4, 8])
+def test_the_doubt_is_students(runs: int) -> None:
+    test = read(np.random.default_rng(1), runs)
+    given = np.array(test.runs)
+    left = given - given.mean(axis=0)
+    left -= (left @ MIDDLES**2 / (MIDDLES**2).sum())[:, None]
+    freedom = (runs - 1) * 5
+    sigma = np.sqrt(((left * MIDDLES / 2400.0) ** 2).sum() / freedom)
+    error = sigma / np.sqrt(runs) * 2400.0 / MIDDLES / tolerances_mm(test)
+    assert transverse_doubts(test) == pytest.approx(stats.t.ppf(0.95, freedom) * error, rel=0.01)
+
+
+def test_nine_in_ten_intervals_hold() -> None:
+    """Differences of two windows, in which the zero of the readings falls out."""
+    random = np.random.default_rng(7)
+    room = tolerances_mm(BLANK)
+    truth = -DEPARTURE / room
+    held, worst_held, count = 0, 0, 400
+    true_worst = least_greatest_ratio(replace(BLANK, runs=(tuple(theory_mm(BLANK) + DEPARTURE),)))
+    for _ in range(count):
+        test = read(random, 4)
+        off = (transverse_ratios(test) - truth) * room
+        doubt = transverse_doubts(test) * room
+        held += abs(off[0] - off[4]) <= np.hypot(doubt[0], doubt[4])
+        ratio, _ = least_greatest_ratio(test)
+        worst_held += abs(ratio - true_worst[0]) <= greatest_ratio_doubt(test)
+    assert held / count == pytest.approx(0.9, abs=0.04)
+    assert worst_held / count > 0.85
