@@ -29,6 +29,7 @@ from click.testing import CliRunner, Result
 from fuzz_imports import damaged_import
 from fuzz_kits import extreme_kit, mutated_kit
 from fuzz_lines import odd_line
+from fuzz_mirrors import odd_mirror
 from measuring import print_table, seconds
 
 from planner.cli.root import main as planner
@@ -43,6 +44,7 @@ FUZZERS: dict[str, Callable[[Random], Case]] = {
     "extreme-kits": extreme_kit,
     "command-lines": odd_line,
     "imports": damaged_import,
+    "mirrors": odd_mirror,
 }
 COUNT, SEED = 300, 1
 QUIET = (DeprecationWarning, PendingDeprecationWarning, ResourceWarning)  # as Python leaves them

@@ -42,13 +42,15 @@ def mutated_kit(random: Random) -> Case:
         content = spoilt_coding(random, text.encode())
     else:
         for _ in range(random.choice((1, 1, 2, 5))):
-            text = _spoilt_line(random, text)
+            text = spoilt_line(random, text)
         content = text.encode()
     scope = ("scope", "--kit", KIT, "--format", random.choice(("json", "text", "csv")))
-    return Case((("kit", "check", KIT), scope), {KIT: content})
+    tube = ("tube", "--kit", KIT, "--format", random.choice(("json", "text")))
+    return Case((("kit", "check", KIT), scope, tube), {KIT: content})
 
 
-def _spoilt_line(random: Random, text: str) -> str:
+def spoilt_line(random: Random, text: str) -> str:
+    """The text of a kit or a mirror test with one key, value or block spoilt."""
     lines = text.splitlines()
     keys = [n for n, line in enumerate(lines) if re.match(r"(# )?[a-z_]+ *=", line)]
     blocks = [n for n, line in enumerate(lines) if line.startswith("[")]
