@@ -5,6 +5,7 @@ Skipped where there is no Chromium with its driver, unless PLANNER_BROWSER_TESTS
 
 from __future__ import annotations
 
+import base64
 import datetime as dt
 import io
 import json
@@ -18,6 +19,7 @@ import numpy as np
 import pytest
 from matplotlib.image import imread
 from phone_sample import HOSTILE, hostile_html, page, plain_html
+from pypdf import PdfReader
 
 from planner.sheets.phone.writing import page_html
 
@@ -369,5 +371,26 @@ def test_white_and_print_are_black_on_white(browser: Browser, night: Path) -> No
         )
         assert shown == len(page().targets)
         assert browser.ask(colours)[1] == "rgb(255, 255, 255)"
+    finally:
+        browser.told("Emulation.setEmulatedMedia", media="")
+
+
+def test_printed_it_takes_a_page_a_target_and_no_black_ground(
+    browser: Browser, night: Path
+) -> None:
+    """On Letter, the shortest paper: the list, the targets, and at most two pages besides."""
+    browser.open(night)
+    printed = browser.told("Page.printToPDF", printBackground=True, paperWidth=8.5, paperHeight=11)
+    pages = PdfReader(io.BytesIO(base64.b64decode(printed["data"]))).pages
+    names = [target.name for target in page().targets]
+    assert len(pages) <= len(names) + 3
+    text = [leaf.extract_text() for leaf in pages]
+    for target in names:
+        (own,) = [leaf for leaf in text if f". {target}\n" in leaf and "How did it look?" in leaf]
+        assert "Note" in own
+    browser.told("Emulation.setEmulatedMedia", media="print")
+    try:
+        scheme = "return getComputedStyle(document.documentElement).colorScheme"
+        assert browser.ask(scheme) in ("light only", "only light")
     finally:
         browser.told("Emulation.setEmulatedMedia", media="")
