@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from planner.optics.telescope import Mount
+from planner.optics.telescope import Design, Mount
 from planner.sheets.ruled_table import ruled_table
 from planner.sheets.tube_words import loading_name, section, set_in
 from planner.tube.balance import GRAVITY_M_S2
@@ -59,7 +59,7 @@ def _goes(row: Attitude) -> bool:
 
 
 def _hand_notes(found: Account, told: tuple[Attitude, ...]) -> list[str]:
-    notes = []
+    notes = _place_notes(found, told)
     if any(row.raise_n is not None for row in told):
         low, high = PLEASANT_N
         notes.append(
@@ -75,6 +75,19 @@ def _hand_notes(found: Account, told: tuple[Attitude, ...]) -> list[str]:
     forces = any(row.raise_n is not None or row.turn_n is not None for row in told)
     if forces and found.telescope.mount is Mount.DRIVEN:
         notes.append("Forces of the hand hold with the mount's clamps loose.")
+    return notes
+
+
+def _place_notes(found: Account, told: tuple[Attitude, ...]) -> list[str]:
+    """What is odd about the eyepiece's place."""
+    scope, notes = found.telescope, []
+    stand = scope.stand
+    if stand and stand.pivot_to_focuser_mm > 0.0 and scope.design is not Design.NEWTONIAN:
+        arm = stand.pivot_to_focuser_mm
+        notes.append(
+            f"The kit has the focuser {arm:.0f} before the axis, towards the sky. Where it lies "
+            f'behind, as a {scope.design}\'s does, write pivot_to_focuser = "-{arm:.0f} mm".'
+        )
     if any(row.height_mm is not None and row.height_mm <= 0.0 for row in told):
         notes.append(
             "At height 0 or less the eyepiece would lie in the ground: check pivot_height and "

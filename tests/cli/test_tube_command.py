@@ -239,5 +239,8 @@ def test_a_refractors_page_knows_no_mirror_and_lets_the_eyepiece_sink(tmp_path: 
     rows = json.loads(page(tmp_path, text, "--format", "json"))["altitudes"]
     heights = [row["height_mm"] for row in rows]
     assert heights == sorted(heights, reverse=True)
+    assert "The kit has the focuser" not in told
+    front = page(tmp_path, text.replace('"-540 mm"', '"540 mm"'))
+    assert 'as a refractor\'s does, write pivot_to_focuser = "-540 mm"' in _said(front)
     deep = page(tmp_path, text.replace('"-540 mm"', '"-1100 mm"'))
     assert "would lie in the ground" in _said(deep)
