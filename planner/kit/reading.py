@@ -87,7 +87,7 @@ def parse_kit(text: str, source: str) -> Kit:
     }  # fmt: skip
     sites: list[KitSite] = things["site"]
     observer, hours = _read_observer(top, sites[0] if sites else None, faults)
-    rig = read_rig(top, things["part"], things["telescope"], faults)
+    rig = read_rig(top, things["part"], faults)
     faults.tell()
     assert observer is not None
     kit = Kit(

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from planner.kit import tube_schema
 from planner.kit.block import Block
+from planner.kit.shown import one_line
 from planner.tube.balance import Load
 from planner.tube.bearing import Bearing
 from planner.tube.cooling import MirrorGlass
@@ -31,12 +32,10 @@ def read_part(block: Block) -> Part:
     return Part(block.text("name"), Load(block.mass("mass"), *place), Role(block.choice("role")))
 
 
-def read_rig(
-    top: Block, parts: Sequence[Part], telescopes: Sequence[Telescope], faults: Faults
-) -> Rig:
+def read_rig(top: Block, parts: Sequence[Part], faults: Faults) -> Rig:
     """Parts and the blocks that stand once; what is wrong with them is added to the faults."""
     rig = Rig(
-        telescope=_telescope(top, telescopes, faults),
+        telescope=_telescope(top, faults),
         shell=_single(top, tube_schema.TUBE, _shell, faults),
         parts=tuple(parts),
         cradle=_single(top, tube_schema.CRADLE, _cradle, faults),
@@ -80,20 +79,35 @@ def _single(top: Block, rule: BlockRule, read: Callable[[Block], T], faults: Fau
     return None
 
 
-def _telescope(top: Block, telescopes: Sequence[Telescope], faults: Faults) -> str | None:
-    """The right name of the telescope that the tube is said to belong to."""
+def _telescope(top: Block, faults: Faults) -> str | None:
+    """The right name of the telescope that the tube is said to belong to.
+
+    Names count as they stand in the file, even of a faulty block; where one has none, its block's
+    own fault is enough.
+    """
     values = top.values.get(tube_schema.TUBE.name)
     if not isinstance(values, dict) or "telescope" not in values:
         return None
     block = Block(top.file, tube_schema.TUBE.heading, values, tube_schema.TUBE)
     with faults.kept():
-        name = block.text("telescope")
-        for scope in telescopes:
-            if scope.name.casefold() == name.casefold():
-                return scope.name
-        names = ", ".join(scope.name for scope in telescopes)
-        block.fail("telescope", f"give one of the kit's telescopes: {names}")
+        given, names = block.text("telescope"), _telescope_names(top)
+        for name in names or ():
+            if name.casefold() == given.casefold():
+                return name
+        if names:
+            listed = one_line(", ".join(names))
+            block.fail("telescope", f"give one of the kit's telescopes: {listed}")
     return None
+
+
+def _telescope_names(top: Block) -> list[str] | None:
+    """The telescopes' names as they stand in the file; None where a block has none."""
+    tables = top.values.get("telescope")
+    if not isinstance(tables, list):
+        return None
+    given = [table.get("name") for table in tables if isinstance(table, dict)]
+    names = [name.strip() for name in given if isinstance(name, str)]
+    return names if len(names) == len(tables) else None
 
 
 def _length(block: Block, key: str) -> float | None:

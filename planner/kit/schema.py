@@ -110,8 +110,9 @@ TELESCOPE = BlockRule("telescope", True, True, "One or more.", (
     Key("pivot_height", LENGTH,
         "length: the altitude axis above the ground; with the next, for the eyepiece's height",
         100.0, 3000.0, default_words="unknown"),
-    Key("pivot_to_focuser", LENGTH, "length: from the altitude axis along the tube to the focuser",
-        0.0, 10000.0, default_words="unknown"),
+    Key("pivot_to_focuser", LENGTH,
+        "length: from the altitude axis along the tube to the focuser; below 0 where this lies "
+        "behind the axis, as with refractors", -10000.0, 10000.0, default_words="unknown"),
     Key("focuser_reach", LENGTH, "length: from the middle of the tube out to the eyepiece",
         0.0, 2000.0, default_words="0.7 of the aperture"),
     Key("focuser_angle", NUMBER,

@@ -19,9 +19,10 @@ class Stand:
     """The altitude axis and the focuser of one telescope, lengths in millimetres.
 
     ``pivot_height_mm`` is the axis above the ground, ``pivot_to_focuser_mm`` the way from it
-    along the tube to the focuser (negative below the axis), ``focuser_reach_mm`` that from the
-    tube's middle out to the eyepiece. ``focuser_angle_deg`` is where the focuser points, seen
-    along the tube towards the sky: 0 to the right, 90 on top, 180 to the left.
+    along the tube towards the sky to the focuser, below 0 where this lies behind the axis;
+    ``focuser_reach_mm`` that from the tube's middle out to the eyepiece. ``focuser_angle_deg`` is
+    where the focuser points, seen along the tube towards the sky: 0 to the right, 90 on top, 180
+    to the left.
     ``axis_above_mm`` is how far the axis lies above the tube's middle when that is level.
     """
 
@@ -50,10 +51,20 @@ class Stand:
         upwards = float(np.sin(np.radians(self.focuser_angle_deg)))
         return self.focuser_reach_mm * upwards - self.axis_above_mm
 
-    def eyepiece_out_mm(self, altitude_deg: ArrayLike) -> NDArray[np.float64]:
-        """Level distance of the eyepiece from the upright axis through the pivot. Geometry."""
+    def eyepiece_ahead_mm(self, altitude_deg: ArrayLike) -> NDArray[np.float64]:
+        """Level distance of the eyepiece before the upright axis through the pivot. Geometry.
+
+        Below 0 behind it; "before" is where the tube points.
+        """
         altitude = np.radians(np.asarray(altitude_deg, dtype=float))
         ahead = self.pivot_to_focuser_mm * np.cos(altitude)
-        ahead = ahead - self.eyepiece_above_mm * np.sin(altitude)
-        aside = self.focuser_reach_mm * float(np.cos(np.radians(self.focuser_angle_deg)))
-        return np.asarray(np.hypot(ahead, aside))
+        return np.asarray(ahead - self.eyepiece_above_mm * np.sin(altitude))
+
+    @property
+    def eyepiece_aside_mm(self) -> float:
+        """How far the eyepiece lies to the right of the tube's middle, below 0 to the left."""
+        return self.focuser_reach_mm * float(np.cos(np.radians(self.focuser_angle_deg)))
+
+    def eyepiece_out_mm(self, altitude_deg: ArrayLike) -> NDArray[np.float64]:
+        """Level distance of the eyepiece from the upright axis through the pivot. Geometry."""
+        return np.asarray(np.hypot(self.eyepiece_ahead_mm(altitude_deg), self.eyepiece_aside_mm))

@@ -14,6 +14,7 @@ from planner.tube.field import USUAL_LIT_FIELD_MM, USUAL_OBSTRUCTION
 if TYPE_CHECKING:
     from planner.tube.account import Account, AxisChoice
     from planner.tube.field import Diagonal
+    from planner.tube.friction_check import FrictionCheck
     from planner.tube.loading import Loading, Turning
 
 FORMAT = "planner-tube/1"
@@ -31,6 +32,7 @@ def tube_document(found: Account) -> dict[str, Any]:
         "loadings": [_loading(*pair) for pair in zip(found.loadings, turned, strict=True)],
         "best_axis": _axis(found.best_axis),
         "cradle_axis": _axis(found.cradle_axis),
+        "friction_check": _check(found.friction_check),
         "altitudes": [_all_rounded(asdict(row), 3) for row in found.attitudes],
         "standing": None if found.standing is None else _all_rounded(asdict(found.standing), 3),
         "cooling": _cooling(found),
@@ -100,6 +102,16 @@ def _axis(axis: AxisChoice | None) -> dict[str, Any] | None:
         "above_mm": round(axis.above_mm, 2),
         "greatest_torque_nm": round(axis.torque_nm, 4),
         "practice_bearing_radius_mm": rounded(axis.radius_mm, 1),
+    }
+
+
+def _check(check: FrictionCheck | None) -> dict[str, Any] | None:
+    if check is None:
+        return None
+    return {
+        "focuser": check.loading.view,
+        "slide_first_mm": round(check.slide_first_mm, 2),
+        "both_pulls_n": round(check.both_pulls_n, 3),
     }
 
 

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
     from planner.tube.field import Diagonal, FieldOfView
 
 NAME_WIDTH = 30
+SPARE_MM = (10.0, 25.0)  # between light and tube; common practice, no source
+WARM_AIR = "since tube air is warm"
 
 
 def light_part(found: Account) -> str:
@@ -71,14 +73,41 @@ def _ring_lines(found: Account) -> list[str]:
         return []
     told = [f"{ring.width_mm:.0f} at {ring.distance_mm:.0f}" for ring in found.rings]
     line = f"Nothing may be narrower inside than {' and '.join(told)} before the mirror"
-    line += ", for the widest eyepiece."
+    lines = [f"{line}, for the widest eyepiece."]
     shell = found.rig.shell
+    room = None
     if shell is not None and shell.inner_mm is not None:
         room = (shell.inner_mm - max(ring.width_mm for ring in found.rings)) / 2.0
-        line += f" The tube of {shell.inner_mm:g} " + (
-            f"leaves {room:.0f} all around." if room >= 0.0 else f"cuts in by {-room:.0f}!"
-        )
-    return [line, "Practice: leave some 10 to 25 more all around, since tube air is warm."]
+        lines.append(f"The tube of {shell.inner_mm:g} {_room_words(room)}")
+    if room is None:
+        lines.append(f"Practice: leave {_spare_words()} more all around, {WARM_AIR}.")
+    return lines + _end_lines(found)
+
+
+def _room_words(room_mm: float) -> str:
+    """What the tube leaves around the light, and whether practice wants more."""
+    if room_mm < 0.0:
+        return f"cuts in by {-room_mm:.0f}!"
+    low, high = SPARE_MM
+    told = round(room_mm)
+    enough = "too little" if told < low else "plenty" if told > high else "enough"
+    return f"leaves {told} all around. Practice wants {_spare_words()}, {WARM_AIR}: {enough}."
+
+
+def _spare_words() -> str:
+    return "{:g} to {:g}".format(*SPARE_MM)
+
+
+def _end_lines(found: Account) -> list[str]:
+    """That the tube ends before the diagonal, where the kit says so."""
+    lit, shell = found.diagonal, found.rig.shell
+    if lit is None or shell is None or shell.length_mm is None or shell.length_mm >= lit.front_mm:
+        return []
+    return [
+        f"The tube, {shell.length_mm:g} long, ends before the diagonal does, which with the "
+        f"focuser beside it reaches to {lit.front_mm:.0f} before the mirror! Check length, the "
+        "focal length and diagonal_to_focus."
+    ]
 
 
 def _field_row(field: FieldOfView) -> list[str]:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from planner.sheets.page_text import wrapped
-from planner.sheets.ruled_table import ruled_table
-from planner.sheets.tube_balance_text import balance_part, friction_part
+from planner.sheets.tube_balance_text import balance_part
+from planner.sheets.tube_friction_text import friction_part
+from planner.sheets.tube_hand_text import ground_part, hand_part
 from planner.sheets.tube_light_text import light_part
-from planner.sheets.tube_words import MISSING_WORDS, loading_name, section, set_in
-from planner.tube.balance import GRAVITY_M_S2
+from planner.sheets.tube_words import MISSING_WORDS, section
 from planner.tube.cooling import FAN_W_M2K, STILL_W_M2K, cooling_time_min, lag_k
 
 if TYPE_CHECKING:
@@ -19,7 +19,6 @@ if TYPE_CHECKING:
 WARM_K = 10.0  # a mirror from a room into a night; common practice, no source
 COOL_K = 1.0  # good from here on; common practice, no source
 FALLING_K_PER_H = 1.0
-PLEASANT_N = (5.0, 15.0)  # of the hand at the eyepiece; common practice, no source
 OPENING = (
     'Lengths in mm, forces in N (10 N is the weight of about 1 kg). Lines marked "Practice" are '
     "rules of the trade; all else is geometry and physics of the kit's numbers."
@@ -39,76 +38,13 @@ def tube_text(found: Account) -> str:
         light_part(found),
         balance_part(found),
         friction_part(found),
-        _hand_part(found),
-        _ground_part(found),
+        hand_part(found),
+        ground_part(found),
         _cooling_part(found),
         _lifting_part(found),
         _missing_part(found),
     ]
     return "\n\n".join(part for part in parts if part)
-
-
-def _hand_part(found: Account) -> str:
-    if not found.attitudes:
-        return ""
-    headers = [
-        "altitude\ndeg", "eyepiece\nheight", "front heavy\nN m", "raise it\nN", "lower it\nN",
-        "to the side\nN", "push that tips\nN",
-    ]  # fmt: skip
-    rows = [
-        [
-            f"{row.altitude_deg:g}", _told(row.height_mm, 0), _told(row.torque_nm, 2),
-            _told(row.raise_n, 1), _told(row.lower_n, 1), _told(row.turn_n, 1),
-            _told(row.push_n, 0),
-        ]
-        for row in found.attitudes
-    ]  # fmt: skip
-    shown = [c for c in range(len(headers)) if any(row[c] != "-" for row in rows)]
-    cells = [[row[c] for c in shown] for row in rows]
-    title = "At the eyepiece"
-    if found.heaviest is not None:
-        title += f", loaded with the most: {loading_name(found.heaviest.loading)}"
-    notes = []
-    if any(row.raise_n is not None for row in found.attitudes):
-        low, high = PLEASANT_N
-        notes.append(
-            f"Practice: {low:g} to {high:g} N, alike up, down and to the side, follow a star well "
-            "at high power. Below 0 the tube goes by itself; near the zenith turning to the side "
-            "is always hard."
-        )
-    table = ruled_table([headers[c] for c in shown], cells, "r" * len(shown), 2)
-    return "\n".join([title, table, *([set_in(notes)] if notes else [])])
-
-
-def _told(value: float | None, digits: int) -> str:
-    if value is None:
-        return "-"
-    return f"{value:.{digits}f}" if abs(value) < 1e6 else "none can"
-
-
-def _ground_part(found: Account) -> str:
-    stands = found.standing
-    if stands is None:
-        return ""
-    if stands.weight_n == 0.0 or stands.slides_below == 0.0:
-        tips = "At some altitude its weight lies outside the feet: it falls over by itself!"
-    elif stands.weight_n > 1e6:
-        tips = "No weight resting on the eyepiece tips it."
-    else:
-        tips = (
-            f"A hand that rests on the eyepiece with {stands.weight_n:.0f} N, the weight of "
-            f"{stands.weight_n / GRAVITY_M_S2:.1f} kg, tips it."
-        )
-    return section(
-        "On the ground",
-        [
-            f"{stands.mass_kg:.1f} kg in all; the line between two feet passes "
-            f"{stands.side_mm:.0f} from the upright axis. {tips}",
-            f"Where feet and ground rub with less than {stands.slides_below:.2f}, a push at the "
-            "eyepiece slides it before it tips.",
-            "Nobody should hold on to the eyepiece in the dark, least of all a child.",
-        ],
-    )
 
 
 def _cooling_part(found: Account) -> str:

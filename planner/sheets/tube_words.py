@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from planner.optics.telescope import Design
 from planner.sheets.page_text import wrapped
 from planner.tube.account import Missing
 
@@ -60,29 +61,34 @@ def loading_name(loading: Loading) -> str:
 
 
 def slide_words(slide_mm: float) -> str:
-    """How far to move the tube and which way: back is towards the mirror's end."""
+    """How far to move the tube and which way: back is away from the sky."""
     if abs(slide_mm) < 0.5:
         return "stay"
     return f"{abs(slide_mm):.0f} {'back' if slide_mm > 0.0 else 'forward'}"
 
 
+def back_words(design: Design) -> str:
+    """Which way is back on a tube."""
+    return "away from the sky" if design is Design.REFRACTOR else "towards the mirror"
+
+
 def drift_words(turned: Turning) -> str:
     """Where the front goes by itself, or that it stays; a dash where no friction is known.
 
-    ``sinks up to 20 deg``: the front goes down at altitudes from level to 20 degrees.
+    ``sinks below 20 deg``: the front goes down at altitudes from level to 20 degrees.
     """
     if turned.hold_nm is None:
         return "-"
     spans = [("sinks", turned.drifting(down=True)), ("rises", turned.drifting(down=False))]
     top = float(turned.altitude_deg[-1])
     told = [f"{verb} {_span(*span, top)}" for verb, span in spans if span is not None]
-    return ", ".join(told) or "stays"
+    return ",\n".join(told) or "stays"
 
 
 def _span(low: float, high: float, top: float) -> str:
     if low <= 0.0:
-        return "everywhere" if high >= top else f"up to {high:.0f} deg"
-    return f"from {low:.0f} deg" if high >= top else f"{low:.0f} to {high:.0f} deg"
+        return "everywhere" if high >= top else f"below {high:.0f} deg"
+    return f"above {low:.0f} deg" if high >= top else f"{low:.0f} to {high:.0f} deg"
 
 
 def grams(mass_kg: float | None) -> str:
@@ -90,3 +96,8 @@ def grams(mass_kg: float | None) -> str:
     if mass_kg is None:
         return "-"
     return "any" if mass_kg > 100.0 else f"{10 * int(100.0 * mass_kg + 1e-9)}"
+
+
+def grams_off(mass_kg: float | None, hanging_kg: float) -> str:
+    """What may go of a mass that hangs there: all, or a part of it."""
+    return "all" if mass_kg is not None and mass_kg >= hanging_kg else grams(mass_kg)

@@ -13,6 +13,7 @@ from planner.tube.attitude import attitudes, standing
 from planner.tube.balance import middle_axis, torque_nm
 from planner.tube.cooling import Blank, MirrorGlass
 from planner.tube.field import diagonal, path_to_focus_mm, rings
+from planner.tube.friction_check import friction_check
 from planner.tube.loading import degrees_up_to, focuser_place, loadings, turning
 
 if TYPE_CHECKING:
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from planner.tube.attitude import Attitude, Standing
     from planner.tube.balance import Load
     from planner.tube.field import Diagonal, Ring
+    from planner.tube.friction_check import FrictionCheck
     from planner.tube.loading import Loading, Turning
     from planner.tube.rig import Rig
 
@@ -48,15 +50,16 @@ class Missing(Enum):
 
 @dataclass(frozen=True, slots=True)
 class AxisChoice:
-    """An altitude axis, the greatest torque of any view or the empty focuser about it, N m.
+    """An altitude axis, the greatest torque of any loading about it, N m.
 
-    ``radius_mm`` is the bearing that holds this torque ``HOLD_FACTOR`` times with the kit's pads;
-    None without a bearing in the kit.
+    ``worst`` is the loading that turns hardest. ``radius_mm`` is the bearing that holds every
+    loading's torque ``HOLD_FACTOR`` times with the kit's pads; None without a bearing in the kit.
     """
 
     along_mm: float
     above_mm: float
     torque_nm: float
+    worst: Loading
     radius_mm: float | None
 
 
@@ -65,7 +68,8 @@ class Account:
     """Everything told of one tube; None or empty where facts are missing.
 
     ``loadings`` are all ways to load it, ``turnings`` the same about the cradle's axis.
-    ``best_axis`` is where an axis would serve all views and the empty focuser best.
+    ``best_axis`` is where an axis would serve all of them best; ``friction_check`` how to measure
+    the friction.
     ``attitudes`` and ``standing`` hold for ``heaviest``; ``arm_gap_mm`` is by how much parts and
     cradle put the focuser farther from the axis than the telescope's ``pivot_to_focuser``.
     ``unweighed`` are the eyepieces whose mass is not told.
@@ -81,6 +85,7 @@ class Account:
     cradle_axis: AxisChoice | None
     turnings: tuple[Turning, ...]
     heaviest: Turning | None
+    friction_check: FrictionCheck | None
     attitudes: tuple[Attitude, ...]
     standing: Standing | None
     arm_gap_mm: float
@@ -104,9 +109,8 @@ def account(telescope: Telescope, rig: Rig, views: Sequence[View]) -> Account:
         top = telescope.greatest_altitude_deg
         turned = tuple(turning(each, rig.cradle, place, top) for each in found)
     heaviest = max(turned, key=lambda each: each.loading.load.mass_kg, default=None)
-    usual = [each.load for each in found if each.without is None]
     unweighed = [v.name for v in views if v.mass_kg is None and v.barlow is None]
-    best = _axis_choice(middle_axis(usual), usual, telescope, rig) if usual else None
+    best = middle_axis([each.load for each in found]) if found else None
     now = rig.cradle.axis if rig.cradle else None
     return Account(
         telescope=telescope,
@@ -115,10 +119,11 @@ def account(telescope: Telescope, rig: Rig, views: Sequence[View]) -> Account:
         rings=rings(telescope, rig.shell, views),
         blank=_blank(telescope, rig),
         loadings=found,
-        best_axis=best,
-        cradle_axis=_axis_choice(now, usual, telescope, rig) if usual and now else None,
+        best_axis=_axis_choice(best, found, telescope, rig) if best else None,
+        cradle_axis=_axis_choice(now, found, telescope, rig) if found and now else None,
         turnings=turned,
         heaviest=heaviest,
+        friction_check=friction_check(heaviest, rig.cradle, place),
         attitudes=attitudes(telescope, rig, heaviest, place),
         standing=standing(telescope, rig, heaviest),
         arm_gap_mm=_arm_gap_mm(telescope, rig, place),
@@ -146,16 +151,20 @@ def _arm_gap_mm(telescope: Telescope, rig: Rig, place: Load | None) -> float:
     return place.along_mm - rig.cradle.axis.along_mm - telescope.stand.pivot_to_focuser_mm
 
 
-def _axis_choice(axis: Load, loads: Sequence[Load], telescope: Telescope, rig: Rig) -> AxisChoice:
-    """How an axis would do for some loads between level and the highest the mount points."""
+def _axis_choice(
+    axis: Load, found: Sequence[Loading], telescope: Telescope, rig: Rig
+) -> AxisChoice:
+    """How an axis would do for some loadings between level and the highest the mount points."""
     altitude = degrees_up_to(telescope.greatest_altitude_deg)
-    worst = [float(np.abs(torque_nm(load, axis, altitude)).max()) for load in loads]
+    worst = [float(np.abs(torque_nm(each.load, axis, altitude)).max()) for each in found]
     radius, bearing = None, rig.cradle.bearing if rig.cradle else None
     if rig.cradle is not None and bearing is not None:
-        held = [bearing.hold_nm_per_kg * (load.mass_kg + rig.cradle.axis.mass_kg) for load in loads]
+        carried = [each.load.mass_kg + rig.cradle.axis.mass_kg for each in found]
+        held = [bearing.hold_nm_per_kg * mass for mass in carried]
         shares = [torque / hold for torque, hold in zip(worst, held, strict=True)]
         radius = HOLD_FACTOR * max(shares) * bearing.radius_mm
-    return AxisChoice(axis.along_mm, axis.above_mm, max(worst), radius)
+    hardest = int(np.argmax(worst))
+    return AxisChoice(axis.along_mm, axis.above_mm, worst[hardest], found[hardest], radius)
 
 
 def _missing(telescope: Telescope, rig: Rig, unweighed: bool) -> tuple[Missing, ...]:

@@ -32,9 +32,9 @@ _COLUMNS = ("height_mm", "torque_nm", "raise_n", "lower_n", "turn_n", "push_n")
 class Attitude:
     """The telescope at one altitude, loaded as heavily as the kit tells; None for not known.
 
-    Forces at the eyepiece in N: ``raise_n`` and ``lower_n`` across the tube, below 0 where it goes
-    by itself; ``turn_n`` level to the side, infinite above the upright axis; ``push_n`` the level
-    push that tips it over. ``height_mm`` of the eyepiece above the ground.
+    Forces in N that raise and lower the eyepiece across the tube, ``raise_n`` and ``lower_n``,
+    below 0 where it goes by itself; ``turn_n`` level to the side, infinite above the upright axis;
+    ``push_n`` the level push that tips it over. ``height_mm`` of the eyepiece above the ground.
     """
 
     altitude_deg: float
@@ -79,9 +79,9 @@ class _Whole:
         return self.carried_kg + self.base.mass_kg
 
     def shift_mm(self, altitude_deg: Floats) -> Floats:
-        """How far the balance point of all stands off the upright axis, to either side."""
+        """How far the balance point of all stands before the upright axis, below 0 behind it."""
         torque = torque_nm(self.turned.loading.load, self.cradle.axis, altitude_deg)
-        return np.abs(torque) * MM_PER_M / (self.mass_kg * GRAVITY_M_S2)
+        return np.asarray(torque * MM_PER_M / (self.mass_kg * GRAVITY_M_S2))
 
     def columns(self, altitude_deg: Floats) -> dict[str, Floats]:
         """Force to turn it and push that tips it, where bearing and feet are told."""
@@ -116,7 +116,7 @@ def attitudes(
         torque = torque_nm(turned.loading.load, rig.cradle.axis, altitude)
         known["torque_nm"] = torque
         arm = 0.0 if place is None else place.along_mm - rig.cradle.axis.along_mm
-        if turned.hold_nm is not None and arm >= LEAST_ARM_MM:
+        if turned.hold_nm is not None and abs(arm) >= LEAST_ARM_MM:
             pull = hand_pull(turned.hold_nm, torque, arm)
             known["raise_n"], known["lower_n"] = pull.raising_n, pull.lowering_n
     whole = _whole(telescope, rig, turned)
@@ -142,10 +142,15 @@ def standing(telescope: Telescope, rig: Rig, turned: Turning | None) -> Standing
     altitude = degrees_up_to(telescope.greatest_altitude_deg)
     shift, footing = whole.shift_mm(altitude), whole.base.footing
     height = whole.stand.eyepiece_height_mm(altitude)
-    out = whole.stand.eyepiece_out_mm(altitude)
+    weight = footing.tipping_weight_n(
+        whole.mass_kg,
+        whole.stand.eyepiece_ahead_mm(altitude),
+        whole.stand.eyepiece_aside_mm,
+        shift,
+    )
     return Standing(
         mass_kg=whole.mass_kg,
         side_mm=footing.side_mm,
-        weight_n=float(footing.tipping_weight_n(whole.mass_kg, out, shift).min()),
+        weight_n=float(weight.min()),
         slides_below=float(footing.slides_below(height, shift).min()),
     )

@@ -41,20 +41,21 @@ class Bearing:
 
 @dataclass(frozen=True, slots=True)
 class Pull:
-    """Forces of the hand at the eyepiece, across the tube, N; below 0 the tube goes by itself."""
+    """Forces of the hand on the eyepiece, across the tube, N; below 0 the tube goes by itself."""
 
     raising_n: Floats
     lowering_n: Floats
 
 
 def hand_pull(hold_nm: ArrayLike, torque_nm: ArrayLike, arm_mm: float) -> Pull:
-    """``(T + tau)/arm`` to raise and ``(T - tau)/arm`` to lower, N.
+    """``(T + tau)/arm`` to raise the eyepiece and ``(T - tau)/arm`` to lower it, N.
 
     ``torque_nm`` tau above 0 with the front heavy, ``arm_mm`` along the tube from the axis to the
-    focuser, above 0. Source: statics.
+    focuser; below 0 it lies behind the axis, so that a heavy front helps to raise it. Never 0.
+    Source: statics.
     """
     hold, torque = np.asarray(hold_nm, dtype=float), np.asarray(torque_nm, dtype=float)
-    arm = arm_mm / MM_PER_M
+    arm, torque = abs(arm_mm) / MM_PER_M, torque * np.sign(arm_mm)
     return Pull(np.asarray((hold + torque) / arm), np.asarray((hold - torque) / arm))
 
 

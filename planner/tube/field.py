@@ -70,6 +70,13 @@ class Diagonal:
         """The diagonal over the clear aperture."""
         return self.cone.secondary_mm / self.cone.aperture_mm
 
+    @property
+    def front_mm(self) -> float:
+        """How far before the mirror the diagonal ends, which lies at 45 degrees. Geometry."""
+        cone = self.cone
+        middle = cone.focal_length_mm - cone.diagonal_to_focus_mm
+        return middle + cone.secondary_mm / 2.0
+
 
 @dataclass(frozen=True, slots=True)
 class Ring:

@@ -28,12 +28,14 @@ if TYPE_CHECKING:
 class Loading:
     """One way to load the tube: a view in the focuser or none, a loose part left off or none.
 
-    ``load`` is the whole tube so loaded, without its cradle.
+    ``load`` is the whole tube so loaded, without its cradle, ``glass_kg`` what of it is in the
+    focuser.
     """
 
     view: str | None
     without: str | None
     load: Load
+    glass_kg: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +45,8 @@ class Turning:
     ``slide_mm`` is how far to move the tube in its cradle for balance when level, above 0 towards
     the mirror's end. ``torque_nm`` has one value for each altitude of ``altitude_deg``, above 0
     with the front heavy. What needs a bearing is None without one: ``hold_nm``, and the mass in
-    kg ``more_kg`` that may still come into the focuser, ``less_kg`` that may go from it.
+    kg ``more_kg`` that may still come into the focuser, ``less_kg`` that may go from it, at most
+    what is in it.
     """
 
     loading: Loading
@@ -61,6 +64,11 @@ class Turning:
         sign = 1.0 if down else -1.0
         where = self.altitude_deg[sign * self.torque_nm > self.hold_nm]
         return (float(where.min()), float(where.max())) if where.size else None
+
+    @property
+    def stays(self) -> bool:
+        """Whether friction holds the tube at every altitude; true where it is not known."""
+        return self.drifting(down=True) is None and self.drifting(down=False) is None
 
 
 def focuser_place(telescope: Telescope, rig: Rig) -> Load | None:
@@ -95,7 +103,7 @@ def loadings(telescope: Telescope, rig: Rig, views: Sequence[View]) -> tuple[Loa
         weighed = [(view.mass_kg, view.name) for view in views if view.mass_kg is not None]
         for mass, name in sorted(weighed):
             glass = Load(mass, place.along_mm, place.above_mm)
-            found.append(Loading(name, None, together([*whole, glass])))
+            found.append(Loading(name, None, together([*whole, glass]), mass))
     for part in rig.parts:
         rest = [other.load for other in rig.parts if other is not part]
         if part.role is Role.LOOSE and sum(load.mass_kg for load in rest) > 0.0:
@@ -118,6 +126,7 @@ def turning(
     if place is not None:
         one_kg = torque_nm(Load(1.0, place.along_mm, place.above_mm), cradle.axis, altitude)
         more, less = change_that_holds_kg(hold, torque, one_kg, each)
+        less = min(less, loading.glass_kg)
     return Turning(loading, slide, altitude, torque, hold, more, less)
 
 

@@ -240,6 +240,23 @@ def test_parse_kit_tells_the_fault_of_the_line_that_is_no_toml(line: str, said: 
     assert "column" not in message
 
 
+@pytest.mark.parametrize("first", ["[cradle]", "[tube]", "[base]", "[observer]"])
+@pytest.mark.parametrize("brackets", ["{}", "[{}]"])
+def test_a_block_that_may_stand_once_is_not_sent_to_double_brackets(
+    first: str, brackets: str
+) -> None:
+    """What the remedy asks for must be taken: double brackets are refused for these."""
+    text = changed() + brackets.format(first) + "\n"
+    said = f": {brackets.format(first)}: this block stands twice; write it once: {first}"
+    assert refusal(text).endswith(said)
+
+
+@pytest.mark.parametrize("name", ["part", "eyepiece", "telescope"])
+def test_a_block_that_may_stand_often_is_sent_to_double_brackets(name: str) -> None:
+    said = f"this block stands twice; write each in double brackets: [[{name}]]"
+    assert refusal(f"[{name}]\n[{name}]\n").endswith(said)
+
+
 @pytest.mark.parametrize(
     ("value", "said"),
     [("9" * 5000, "a number has too many digits"), ("[" * 5000, "nested too deep")],

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from kit_samples import FILE, changed, kit_with, refusal
 
+from planner.errors import KitError
 from planner.kit.reading import example_text, parse_kit
 from planner.tube.rig import Rig, Role
 
@@ -77,6 +78,39 @@ def test_a_rig_belongs_to_one_telescope() -> None:
 )
 def test_a_rig_that_cannot_be_is_refused(old: str, new: str, told: str) -> None:
     assert told in refusal(changed((old, new)))
+
+
+TWO = '[[telescope]]\nname = "Tui"\ndesign = "refractor"\naperture = "80 mm"\nfocal_ratio = 6\n\n'
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ('clear_aperture = "154 mm"', 'clear_aperture = "250 mm"'),
+        ('pivot_to_focuser = "560 mm"', ""),
+        ('focal_length = "1040 mm"', "focal_ratio = 60"),
+        ('# mirror_test = "elsa.toml"', 'mirror_test = "none.toml"'),
+    ],
+)
+def test_a_faulty_telescope_still_has_its_name(old: str, new: str) -> None:
+    """One fault, one message: the tube's telescope stands in the file."""
+    text = changed(
+        (old, new), ('# telescope = "Elsa"', 'telescope = "Elsa"'),
+        ("[[telescope]]", f"{TWO}[[telescope]]"),
+    )  # fmt: skip
+    with pytest.raises(KitError) as caught:
+        parse_kit(text, FILE)
+    assert caught.value.others == ()
+    assert "[tube]" not in str(caught.value)
+
+
+def test_a_telescope_without_a_name_is_not_told_twice() -> None:
+    text = changed(
+        ('name = "Elsa"', '# name = "Elsa"'), ('# telescope = "Elsa"', 'telescope = "Elsa"')
+    )
+    with pytest.raises(KitError, match="name is missing") as caught:
+        parse_kit(text, FILE)
+    assert caught.value.others == ()
 
 
 def test_parts_without_weight_are_refused() -> None:

@@ -79,3 +79,23 @@ def test_up_and_down_together_tell_friction_alone(hold: float, torque: float, ar
     pull = hand_pull(hold, torque, arm)
     both = float(pull.raising_n + pull.lowering_n)
     assert both == pytest.approx(2000.0 * hold / arm, rel=1e-9)
+
+
+@given(st.floats(0.1, 5.0), st.floats(-3.0, 3.0), st.floats(-2000.0, -60.0), st.floats(0.0, 80.0))
+def test_a_hand_behind_the_axis_agrees_with_vectors(
+    hold: float, torque: float, arm: float, altitude: float
+) -> None:
+    """Moments about the axis: weight, hand and friction cancel; upwards moves the eyepiece up."""
+    h = np.radians(altitude)
+    tube, top = np.array([np.cos(h), np.sin(h)]), np.array([-np.sin(h), np.cos(h)])
+    place, pull = arm / 1000.0 * tube, hand_pull(hold, torque, arm)
+    for force, across in ((float(pull.raising_n), top), (float(pull.lowering_n), -top)):
+        hand = force * (place[0] * across[1] - place[1] * across[0])  # front up is above 0
+        motion = np.sign(place[0] * across[1] - place[1] * across[0])  # as the hand leads
+        assert hand - torque - motion * hold == pytest.approx(0.0, abs=1e-9)
+
+
+def test_a_heavy_front_helps_to_raise_an_eyepiece_behind_the_axis() -> None:
+    """By hand: 1.4 N m held, 0.35 front down, 0.5 m behind: 2.1 N up, 3.5 N down."""
+    pull = hand_pull(1.4, 0.35, -500.0)
+    assert (float(pull.raising_n), float(pull.lowering_n)) == pytest.approx((2.1, 3.5))

@@ -14,7 +14,7 @@ from planner.optics.newtonian import edge_illumination, fully_illuminated_field_
 from planner.optics.telescope import Design
 from planner.tube.account import Account, Missing, account
 from planner.tube.field import Diagonal
-from planner.tube.rig import Rig
+from planner.tube.rig import Rig, Role
 
 G = 9.80665
 UP = np.radians(np.arange(0.0, 81.0))
@@ -167,3 +167,25 @@ def test_a_focuser_measured_twice_is_found_out() -> None:
     moved = replace(cradle, axis=replace(cradle.axis, along_mm=300.0))
     assert told(replace(kit().rig, cradle=moved)).arm_gap_mm == pytest.approx(35.0)
     assert whole().arm_gap_mm == pytest.approx(0.0)
+
+
+def test_a_refractors_eyepiece_sinks_and_is_told_its_forces() -> None:
+    """The focuser 540 behind the axis of 720: by hand 720 - 540 sin 80 = 188; forces turned."""
+    cradle = kit().rig.cradle
+    assert cradle is not None and kit().telescope().stand is not None
+    stand = replace(kit().telescope().stand, pivot_to_focuser_mm=-540.0, focuser_angle_deg=0.0)
+    scope = replace(kit().telescope(), design=Design.REFRACTOR, stand=stand)
+    parts = tuple(
+        replace(part, load=replace(part.load, along_mm=-205.0))
+        if part.role is Role.FOCUSER
+        else part
+        for part in kit().rig.parts
+    )
+    found = account(scope, replace(kit().rig, parts=parts), kit().views(scope))
+    assert found.arm_gap_mm == pytest.approx(0.0)
+    level, high = found.attitudes[0], found.attitudes[-1]
+    assert high.height_mm == pytest.approx(720.0 - 540.0 * np.sin(np.radians(80.0)))
+    assert found.heaviest is not None and found.heaviest.hold_nm is not None
+    assert level.torque_nm is not None
+    assert level.raise_n == pytest.approx((found.heaviest.hold_nm - level.torque_nm) / 0.540)
+    assert level.lower_n == pytest.approx((found.heaviest.hold_nm + level.torque_nm) / 0.540)
