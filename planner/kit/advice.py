@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from planner.ephemeris.site import standard_pressure_hpa
 from planner.kit.eyepiece_advice import eyepiece_remarks, power_remarks
 from planner.kit.position_advice import position_remarks
+from planner.optics.figure import GOOD_STREHL, strehl
 from planner.optics.newtonian import light_cone
 from planner.optics.telescope import Design
 
@@ -70,6 +71,19 @@ def _telescope_remarks(telescope: Telescope) -> Iterator[str]:
         yield (
             f"a wave error of {telescope.glass.rms_waves:.3f} RMS is past the usual "
             "diffraction limit of 1/14 (0.071)"
+        )
+    share = strehl(telescope.figure, telescope.obstruction_ratio) if telescope.glass_band else 1.0
+    if share < GOOD_STREHL:
+        yield (
+            f"the mirror test leaves a Strehl ratio of {share:.2f}, past the usual limit of "
+            f"{GOOD_STREHL:g}; see planner mirror"
+        )
+    stand, behind = telescope.stand, telescope.design is Design.REFRACTOR
+    if stand is not None and behind and stand.pivot_to_focuser_mm > 0.0:
+        arm = stand.pivot_to_focuser_mm
+        yield (
+            f"the focuser lies {arm:.0f} mm before the axis, towards the sky; where it lies "
+            f'behind, write pivot_to_focuser = "-{arm:.0f} mm"'
         )
     yield from _secondary_remarks(telescope)
 

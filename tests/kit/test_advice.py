@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 from kit_samples import kit_with
 
 from planner.kit.advice import remarks
+from planner.kit.mirror_file import example_test
 from planner.kit.position_advice import position_remarks
+from planner.kit.reading import example_text, load_kit
 
 SECONDARY = 'secondary = "35 mm"'
 CLEAR = 'clear_aperture = "154 mm"'
@@ -174,3 +177,22 @@ def test_a_place_far_from_its_time_is_remarked_on(
     kit = kit_with(("longitude = 8.20", f"longitude = {longitude}"), ("Europe/Berlin", zone))
     found = list(position_remarks(kit.site().site))
     assert found == [] if words is None else words in " ".join(found)
+
+
+def test_a_focuser_behind_the_axis_is_asked_for_where_it_usually_lies_there() -> None:
+    (told,) = (
+        remark
+        for remark in remarks(kit_with(('design = "newtonian"', 'design = "refractor"')))
+        if "pivot_to_focuser" in remark
+    )
+    assert 'write pivot_to_focuser = "-560 mm"' in told
+
+
+def test_a_mirror_whose_test_fails_the_usual_limit_is_remarked_on(tmp_path: Path) -> None:
+    """A sphere: half a wave and more left at its focus."""
+    sphere = re.sub(r"readings = .*", "readings = [0, 0, 0, 0, 0]", example_test())
+    (tmp_path / "sphere.toml").write_text(sphere, encoding="utf-8")
+    text = example_text().replace("wavefront_error = 0.055 ", 'mirror_test = "sphere.toml" #')
+    (tmp_path / "kit.toml").write_text(text, encoding="utf-8")
+    told = remarks(load_kit(str(tmp_path / "kit.toml")))
+    assert any("Strehl ratio of 0." in remark and "planner mirror" in remark for remark in told)
