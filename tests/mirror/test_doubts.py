@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from planner.errors import UsageError
-from planner.mirror.doubts import Doubt, doubts, odd_reading
+from planner.mirror.criteria import tolerances_mm
+from planner.mirror.doubts import Doubt, doubts, edge_departure, odd_reading
 from planner.mirror.reduction import reduce
 from planner.mirror.tester import MirrorTest, conic_travel_mm
 
@@ -95,3 +96,21 @@ def test_a_turned_edge_in_the_last_window_is_doubted() -> None:
     test = readings_of(-1.0, BLANK, BLANK)
     runs = tuple((*run[:-1], run[-1] + 0.8) for run in test.runs)
     assert doubts(reduce(replace(test, runs=runs))) == (Doubt.EDGE,)
+
+
+@pytest.mark.parametrize("fixed", [True, False])
+def test_a_departing_edge_is_told_in_airy_radii_of_its_own_reading(fixed: bool) -> None:
+    """0.8 mm beyond a paraboloid whose other windows are read without a fault."""
+    test = replace(BLANK, fixed_source=fixed)
+    clean = conic_travel_mm(test, -1.0)
+    clean[-1] += 0.8
+    found = reduce(replace(test, runs=(tuple(clean.tolist()),) * 2))
+    departure = edge_departure(found)
+    assert departure.airy_radii == pytest.approx(-0.8 / tolerances_mm(test)[-1], rel=0.1)
+    assert departure.sigmas < -3.0
+
+
+def test_three_windows_foretell_no_edge() -> None:
+    few = replace(BLANK, zones=((0.0, 50.0), (50.0, 80.0), (80.0, 97.0)), runs=((0.0,) * 3,))
+    departure = edge_departure(reduce(few))
+    assert (departure.sigmas, departure.airy_radii) == (0.0, 0.0)

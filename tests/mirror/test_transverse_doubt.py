@@ -58,3 +58,14 @@ def test_nine_in_ten_intervals_hold() -> None:
         worst_held += abs(ratio - true_worst[0]) <= greatest_ratio_doubt(test)
     assert held / count == pytest.approx(0.9, abs=0.04)
     assert worst_held / count > 0.85
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_the_constant_told_reaches_the_least_greatest_ratio(seed: int) -> None:
+    """No other constant does better: a plain search over many."""
+    test = read(np.random.default_rng(seed), 3, 0.004)
+    ratio, constant = least_greatest_ratio(test)
+    assert np.abs(transverse_ratios(test, constant)).max() == pytest.approx(ratio, rel=1e-9)
+    tried = [np.abs(transverse_ratios(test, c)).max() for c in np.linspace(-3.0, 3.0, 6001)]
+    assert min(tried) == pytest.approx(ratio, abs=3e-3)
+    assert min(tried) >= ratio - 1e-9
