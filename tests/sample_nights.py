@@ -29,7 +29,9 @@ if TYPE_CHECKING:
 
 _FOLDER = TemporaryDirectory(prefix="planner-tests-")  # goes when the tests end
 FOLDER = Path(_FOLDER.name)
-ENVIRONMENT = {"XDG_CACHE_HOME": str(FOLDER), "XDG_DATA_HOME": str(FOLDER), "PLANNER_KIT": ""}
+CACHE = Path(os.environ.get("XDG_CACHE_HOME", FOLDER))  # of all processes of the run; conftest.py
+ENVIRONMENT = {"XDG_CACHE_HOME": str(CACHE), "XDG_DATA_HOME": str(FOLDER), "PLANNER_KIT": ""}
+TABLES = CACHE / "one-telescope-planner"  # where the commands keep their tables
 MOONLESS = "2026-05-14"  # new Moon on 16 May 2026 (almanac, from memory)
 MESSAGE_COLUMNS = 100
 WIDE = ("--limit", "120", "--least-altitude", "10")
@@ -99,7 +101,7 @@ def request(site: str = "Lindenhof", date: str = MOONLESS, **changes: Any) -> Re
         "sky_words": "for the tests",
         "extinction_mag": 0.2,
         "air_words": "for the tests",
-        "cache_folder": FOLDER / "one-telescope-planner",  # as the commands have it
+        "cache_folder": TABLES,
     }
     return Request(**{**values, **changes})
 

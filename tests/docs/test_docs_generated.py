@@ -23,7 +23,7 @@ def test_generated_part_is_fresh(script: str, tmp_path: Path) -> None:
     """Fails with the command that writes it anew."""
     done = subprocess.run(
         [sys.executable, str(DOCS / script), "--check"],
-        env={**os.environ, "XDG_CACHE_HOME": str(tmp_path), "XDG_DATA_HOME": str(tmp_path)},
+        env={**os.environ, "XDG_DATA_HOME": str(tmp_path)},
         capture_output=True,
         text=True,
         check=False,
