@@ -153,11 +153,17 @@ def _refuse(constant: str) -> None:
     raise AssertionError(f"{constant} is not JSON")
 
 
+def environment(**more: str) -> dict[str, str]:
+    """For a process that a test starts: it finds the planner from any folder."""
+    where = os.pathsep.join([str(Path(__file__).parents[1]), os.environ.get("PYTHONPATH", "")])
+    return {**os.environ, **ENVIRONMENT, "PYTHONPATH": where, **more}
+
+
 def shell(*arguments: str, **more: Any) -> subprocess.CompletedProcess[str]:
     """One command in a process of its own, with the test kit from the environment."""
     return subprocess.run(
         [sys.executable, "-c", "from planner.cli.root import main; main()", *arguments],
-        env={**os.environ, **ENVIRONMENT, "PLANNER_KIT": str(KIT_FILE)},
+        env=environment(PLANNER_KIT=str(KIT_FILE)),
         text=True,
         check=False,
         **{"capture_output": "stdout" not in more, **more},
