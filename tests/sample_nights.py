@@ -29,7 +29,9 @@ if TYPE_CHECKING:
 
 _FOLDER = TemporaryDirectory(prefix="planner-tests-")  # goes when the tests end
 FOLDER = Path(_FOLDER.name)
-ENVIRONMENT = {"XDG_CACHE_HOME": str(FOLDER), "XDG_DATA_HOME": str(FOLDER), "PLANNER_KIT": ""}
+CACHE = Path(os.environ.get("XDG_CACHE_HOME", FOLDER))  # of all processes of the run; conftest.py
+ENVIRONMENT = {"XDG_CACHE_HOME": str(CACHE), "XDG_DATA_HOME": str(FOLDER), "PLANNER_KIT": ""}
+TABLES = CACHE / "one-telescope-planner"  # where the commands keep their tables
 MOONLESS = "2026-05-14"  # new Moon on 16 May 2026 (almanac, from memory)
 MESSAGE_COLUMNS = 100
 WIDE = ("--limit", "120", "--least-altitude", "10")
@@ -99,7 +101,7 @@ def request(site: str = "Lindenhof", date: str = MOONLESS, **changes: Any) -> Re
         "sky_words": "for the tests",
         "extinction_mag": 0.2,
         "air_words": "for the tests",
-        "cache_folder": FOLDER / "one-telescope-planner",  # as the commands have it
+        "cache_folder": TABLES,
     }
     return Request(**{**values, **changes})
 
@@ -151,11 +153,17 @@ def _refuse(constant: str) -> None:
     raise AssertionError(f"{constant} is not JSON")
 
 
+def environment(**more: str) -> dict[str, str]:
+    """For a process that a test starts: it finds the planner from any folder."""
+    where = os.pathsep.join([str(Path(__file__).parents[1]), os.environ.get("PYTHONPATH", "")])
+    return {**os.environ, **ENVIRONMENT, "PYTHONPATH": where, **more}
+
+
 def shell(*arguments: str, **more: Any) -> subprocess.CompletedProcess[str]:
     """One command in a process of its own, with the test kit from the environment."""
     return subprocess.run(
         [sys.executable, "-c", "from planner.cli.root import main; main()", *arguments],
-        env={**os.environ, **ENVIRONMENT, "PLANNER_KIT": str(KIT_FILE)},
+        env=environment(PLANNER_KIT=str(KIT_FILE)),
         text=True,
         check=False,
         **{"capture_output": "stdout" not in more, **more},

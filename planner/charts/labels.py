@@ -6,11 +6,17 @@ from dataclasses import dataclass
 from math import ceil, hypot
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from planner.charts.letters import CAP_HEIGHT_EM, width_pt
 from planner.charts.scene import Anchor, Dot, Face, Pen, Polyline, Words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
 
 Box = tuple[float, float, float, float]  # left, bottom, right, top
 
@@ -44,9 +50,11 @@ class Label:
 
 @dataclass(frozen=True, slots=True)
 class _Ground:
+    """What should not be covered: dots (3, D) as x, y, diameter, and points on lines (2, S)."""
+
     radius_pt: float
-    dots: tuple[Dot, ...]
-    samples: tuple[tuple[float, float], ...]
+    dots: Floats
+    samples: Floats
 
 
 def placed_labels(
@@ -60,7 +68,11 @@ def placed_labels(
 
     ``dots`` and ``lines`` are what they should not cover, ``taken`` boxes they may not touch.
     """
-    ground = _Ground(radius_pt, tuple(dots), tuple(_samples(lines)))
+    ground = _Ground(
+        radius_pt,
+        np.array([(dot.x, dot.y, dot.diameter_pt) for dot in dots], dtype=float).reshape(-1, 3).T,
+        np.array(_samples(lines), dtype=float).reshape(-1, 2).T,
+    )
     boxes = list(taken)
     words: list[Words] = []
     leaders: list[Polyline] = []
@@ -101,10 +113,10 @@ def _cost(label: Label, ring: int, place: int, ground: _Ground, boxes: Sequence[
     corner = max(hypot(x, y) for x in (left, right) for y in (low, high))
     cost += FORBIDDEN * (1.0 + corner / ground.radius_pt) * (corner > ground.radius_pt - 1.0)
     cost += 3.0 * FORBIDDEN * sum(_touch(box, other) for other in boxes)
-    for dot in ground.dots:
-        if _over(box, dot.x, dot.y, dot.diameter_pt / 2.0):
-            cost += FORBIDDEN if dot.diameter_pt >= BIG_DOT_PT else DOT_COST
-    crossed = sum(_over(box, x, y, 0.0) for x, y in ground.samples)
+    x, y, diameter = ground.dots
+    for covered_pt in diameter[_over(box, x, y, diameter / 2.0)].tolist():
+        cost += FORBIDDEN if covered_pt >= BIG_DOT_PT else DOT_COST
+    crossed = int(np.count_nonzero(_over(box, ground.samples[0], ground.samples[1], 0.0)))
     return cost + min(MOST_LINE_COST, LINE_COST * crossed)
 
 
@@ -117,8 +129,9 @@ def _touch(box: Box, other: Box) -> bool:
     )
 
 
-def _over(box: Box, x: float, y: float, radius: float) -> bool:
-    return box[0] - radius < x < box[2] + radius and box[1] - radius < y < box[3] + radius
+def _over(box: Box, x: Floats, y: Floats, radius: Floats | float) -> NDArray[np.bool_]:
+    beside = (box[0] - radius < x) & (x < box[2] + radius)
+    return np.asarray(beside & (box[1] - radius < y) & (y < box[3] + radius))
 
 
 def _words(label: Label, box: Box, place: int) -> Words:

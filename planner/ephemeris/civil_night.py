@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from enum import Enum
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -84,6 +85,7 @@ class CivilNight:
     lowest_sun_deg: float
 
 
+@lru_cache(maxsize=16)  # a command asks for one night several times
 def civil_night(site: Site, evening: date) -> CivilNight:
     """The night that begins on the evening of a date, with its events.
 

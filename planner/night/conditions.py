@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
     from planner.ephemeris.bodies import Bodies, BodyTrack
     from planner.ephemeris.civil_night import CivilNight
     from planner.ephemeris.moments import TimeGrid
+    from planner.ephemeris.site import Site
     from planner.ephemeris.track import Track
     from planner.night.request import Request
     from planner.optics.view import View
@@ -166,12 +168,10 @@ def night_conditions(request: Request) -> Conditions:
         UsageError: the hours asked for end before they begin.
     """
     night = civil_night(request.site, request.date)
-    start = next_step(night.sunset or night.start, STEP_MIN)
-    times = grid(request.site, start, night.sunrise or night.end, STEP_MIN)
-    sun, moon = sun_track(request.site, times), moon_track(request.site, times)
-    instants = times.instants
+    courses = _courses(request.site, request.date)
+    sun, moon, true_sun_deg = courses.sun, courses.moon, courses.true_sun_deg
+    instants = courses.grid.instants
     hours = within_hours(instants, night.start, request.start, request.end)
-    true_sun_deg = body_position(times, SUN).altitude_deg
     reached = night.lowest_sun_deg < CIVIL_TWILIGHT_DEG
     dark_from_deg = CIVIL_TWILIGHT_DEG if reached else SUN_SET_DEG
     return Conditions(
@@ -179,11 +179,11 @@ def night_conditions(request: Request) -> Conditions:
         setup=request.setup,
         views=liked_views(request),
         night=night,
-        grid=times,
+        grid=courses.grid,
         instants=instants,
         sun=sun,
         moon=moon,
-        planets=planet_tracks(request.site, times),
+        planets=courses.planets,
         sky=sky_state(request, sun, moon),
         hours=hours,
         down=true_sun_deg < SUN_SET_DEG,
@@ -193,6 +193,32 @@ def night_conditions(request: Request) -> Conditions:
             ends_at_sunrise=night.sunrise is not None,
         ),
         dark=true_sun_deg < dark_from_deg,
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Courses:
+    """Sun, Moon and planets through a night, and the Sun's altitude (T,) without air."""
+
+    grid: TimeGrid
+    sun: BodyTrack
+    moon: BodyTrack
+    planets: tuple[BodyTrack, ...]
+    true_sun_deg: Floats
+
+
+@lru_cache(maxsize=4)  # a target's place on the whole list asks for the same night again
+def _courses(site: Site, date: dt.date) -> _Courses:
+    """What is the same whatever the request asks for in that night."""
+    night = civil_night(site, date)
+    start = next_step(night.sunset or night.start, STEP_MIN)
+    times = grid(site, start, night.sunrise or night.end, STEP_MIN)
+    return _Courses(
+        times,
+        sun_track(site, times),
+        moon_track(site, times),
+        planet_tracks(site, times),
+        body_position(times, SUN).altitude_deg,
     )
 
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from pypdf import PdfReader
-from sample_nights import one_message, run, shell
+from sample_nights import one_message, run
 
 from planner.targets.sky_position import sky_position_deg
 
@@ -75,36 +75,6 @@ def test_chart_refuses_with_one_line(
     assert result.exit_code == code, result.output
     assert words in one_message(result.stderr)
     assert not list(tmp_path.iterdir())
-
-
-@pytest.mark.parametrize(
-    ("suffix", "command"),
-    [
-        ("pdf", ("chart", "NGC 7662")),
-        ("svg", ("chart", "NGC 7662")),
-        ("pdf", ("sheet", "--limit", "3", "--kinds", "planet,open-cluster")),
-    ],
-)
-def test_files_are_the_same_whatever_the_hash_seed(
-    tmp_path: Path, suffix: str, command: tuple[str, ...]
-) -> None:
-    """Byte for byte, in processes of their own."""
-    files = []
-    for seed in ("1", "77"):
-        path = tmp_path / f"{seed}.{suffix}"
-        environment = {"PYTHONHASHSEED": seed}
-        done = shell_with(environment, *command, *NIGHT, "-o", str(path))
-        assert done == 0
-        files.append(path.read_bytes())
-    assert files[0] == files[1]
-
-
-def shell_with(environment: dict[str, str], *arguments: str) -> int:
-    """The exit code of a command with some variables set."""
-    with pytest.MonkeyPatch.context() as patch:
-        for name, value in environment.items():
-            patch.setenv(name, value)
-        return shell(*arguments).returncode
 
 
 @pytest.mark.parametrize(

@@ -186,8 +186,8 @@ def test_a_night_marks_what_was_seen_and_narrows_to_it(run: Run, tmp_path: Path)
     run("log", "add", "m 31", "--seen", "plain", "--at", "21:40", *EVENING)
     run("log", "add", "m 33", "--seen", "not seen", "--at", "21:50", *EVENING)
     night = ("tonight", "--date", "2026-11-04", "--list", str(own))
-    whole = json.loads(run(*night, "--format", "json").output.partition("{")[1] and
-                       "{" + run(*night, "--format", "json").output.partition("{")[2])  # fmt: skip
+    printed = run(*night, "--format", "json").output
+    whole = json.loads(printed[printed.index("{") :])
     looks = {t["name"]: t["last_look"] for t in whole["targets"]}
     assert set(looks) == {"M 31 Andromeda Galaxy", "M 33 Triangulum Galaxy", "gam1 And Almach A,BC"}
     assert looks["M 31 Andromeda Galaxy"] == {

@@ -35,9 +35,15 @@ def usual(tmp_path_factory: pytest.TempPathFactory) -> PdfReader:
     return written(tmp_path_factory.mktemp("sheet"))
 
 
-def test_the_sheet_lists_what_the_screen_lists(usual: PdfReader) -> None:
+@pytest.fixture(scope="module")
+def usual_text(usual: PdfReader) -> list[str]:
+    """What its pages say; reading it takes as long as drawing."""
+    return [page.extract_text() for page in usual.pages]
+
+
+def test_the_sheet_lists_what_the_screen_lists(usual_text: list[str]) -> None:
     """Every target by name with its rank by worth, in the order of time, over all pages."""
-    text = "\n".join(page.extract_text() for page in usual.pages)
+    text = "\n".join(usual_text)
     targets = night_json("Lindenhof", MOONLESS)["targets"]
     places = {n: text.index(f"{n}. {printed(t['name'])}") for n, t in enumerate(targets, start=1)}
     down_the_page = [targets[rank - 1] for rank in sorted(places, key=places.__getitem__)]
@@ -58,35 +64,35 @@ def test_the_sheet_may_be_ordered_by_worth(tmp_path: Path) -> None:
     assert places == sorted(places)
 
 
-def test_the_sheet_tells_night_instrument_and_assumptions(usual: PdfReader) -> None:
+def test_the_sheet_tells_night_instrument_and_assumptions(usual_text: list[str]) -> None:
     """As on the screen."""
-    text = usual.pages[0].extract_text()
+    text = usual_text[0]
     assert "Night of Thursday 14 May 2026 at Lindenhof" in text
     assert "154 mm clear" in text
     assert 'seeing 2" at the zenith' in text
     assert "21.50 mag" in text
 
 
-def test_the_sheet_explains_its_words(usual: PdfReader) -> None:
+def test_the_sheet_explains_its_words(usual_text: list[str]) -> None:
     """Also the times in brackets; a double's margin says that it is a seeing."""
-    text = " ".join(usual.pages[0].extract_text().split())
+    text = " ".join(usual_text[0].split())
     assert "In brackets: from when to when it can be used." in text
     assert "notched = waist" in text
 
 
-def test_every_page_has_the_cautions_and_its_number(usual: PdfReader) -> None:
+def test_every_page_has_the_cautions_and_its_number(usual_text: list[str]) -> None:
     """The Sun first."""
-    for number, page in enumerate(usual.pages, start=1):
-        text = " ".join(page.extract_text().split())
+    for number, page in enumerate(usual_text, start=1):
+        text = " ".join(page.split())
         assert "Never point the telescope or a finder at or near the Sun" in text
         assert "lasers away from aircraft" in text
-        assert f"page {number} of {len(usual.pages)}" in text
+        assert f"page {number} of {len(usual_text)}" in text
 
 
-def test_every_target_has_room_for_what_was_seen(usual: PdfReader) -> None:
+def test_every_target_has_room_for_what_was_seen(usual_text: list[str]) -> None:
     """A line for a note on the list, and an empty circle on the target pages."""
-    text = "\n".join(page.extract_text() for page in usual.pages)
-    assert usual.pages[0].extract_text().count("note:") == 25
+    text = "\n".join(usual_text)
+    assert usual_text[0].count("note:") == 25
     assert text.count("your drawing") == 25
 
 

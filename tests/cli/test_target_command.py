@@ -3,10 +3,17 @@
 from __future__ import annotations
 
 import json
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
+import numpy as np
 import pytest
 from sample_nights import MOONLESS, night_json, run
+
+from planner.night.judging import judged_groups
+
+if TYPE_CHECKING:
+    from planner.night.conditions import Conditions
+    from planner.night.judging import Judged
 
 MOST_COLUMNS = 100
 SPOKEN = [
@@ -26,6 +33,25 @@ SAME_PAIR = [
     ("castor", "alp Gem", "STF1110"),
     ("albireo", "bet cyg", "STFA 43"),
 ]
+
+_WHOLE: list[tuple[Conditions, list[Judged]]] = []
+
+
+@pytest.fixture(autouse=True)
+def whole_night_judged_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The place on the whole list is told of each target; one judging of a night serves all."""
+    monkeypatch.setattr("planner.night.single_target.judged_groups", _judged_once)
+
+
+def _judged_once(conditions: Conditions) -> list[Judged]:
+    if conditions.request.only is not None:
+        return judged_groups(conditions)
+    for known, groups in _WHOLE:
+        same_hours = np.array_equal(known.hours, conditions.hours)
+        if same_hours and known.request == conditions.request:
+            return groups
+    _WHOLE.append((conditions, judged_groups(conditions)))
+    return _WHOLE[-1][1]
 
 
 def told(*name: str, date: str = MOONLESS) -> dict[str, Any]:

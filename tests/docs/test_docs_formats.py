@@ -67,10 +67,9 @@ apparent_field = 50
 
 def _night(kit: str | None = None, **choice: Any) -> dict[str, Any]:
     options = NightOptions(kit, None, None, DATE, None, None, None, None, None, False, 15.0)
-    request = replace(
-        request_for(options, ChoiceOptions(**choice, for_reading=False)), cache_folder=None
+    return night_document(
+        make_plan(request_for(options, ChoiceOptions(**choice, for_reading=False)))
     )
-    return night_document(make_plan(request))
 
 
 @pytest.fixture(scope="module")
@@ -212,7 +211,7 @@ def test_fields_of_the_moon_are_those_of_the_page() -> None:
     """A night with her, one without, and a feature on both."""
     for date in (dt.datetime(2027, 2, 14), dt.datetime(2027, 2, 6)):
         options = NightOptions(None, None, None, date, None, None, None, None, None, False, 15.0)
-        request = replace(request_for(options, ChoiceOptions()), cache_folder=None)
+        request = request_for(options, ChoiceOptions())
         moon = replace(request, only=frozenset({"Moon"}), kinds=frozenset({Kind.MOON}))
         plan, _ = plan_single(moon)
         place = request.site, request.date

@@ -45,7 +45,6 @@ def test_commands_of_the_page_run_and_print_what_it_shows(
 ) -> None:
     monkeypatch.chdir(tmp_path)
     monkeypatch.delenv("PLANNER_KIT", raising=False)
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
     steps = steps_of(PAGE)
     assert len(steps) >= 10

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 
 from click.testing import CliRunner
 from doc_pages import DOCS, fenced
-from sample_nights import FOLDER
 from test_first_night import shown, steps_of
 
 from planner.cli.root import main
@@ -27,7 +26,6 @@ def test_commands_of_the_mirror_page_run_and_print_what_it_shows(
     """The kit gets the line that the page tells in place of its wave error."""
     monkeypatch.chdir(tmp_path)
     monkeypatch.delenv("PLANNER_KIT", raising=False)
-    monkeypatch.setenv("XDG_CACHE_HOME", str(FOLDER))
     (told,) = fenced(PAGE, "toml")
     steps = steps_of(PAGE)
     assert len(steps) == 6

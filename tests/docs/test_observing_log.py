@@ -26,8 +26,7 @@ def test_commands_of_the_log_page_run_and_print_what_it_shows(
 ) -> None:
     monkeypatch.chdir(tmp_path)
     monkeypatch.delenv("PLANNER_KIT", raising=False)
-    for name in ("XDG_CACHE_HOME", "XDG_DATA_HOME"):
-        monkeypatch.setenv(name, str(tmp_path))
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
     (table,) = fenced(PAGE, "csv")
     (tmp_path / "evening.csv").write_text(table, encoding="utf-8")
     steps = steps_of(PAGE)

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 
 from click.testing import CliRunner
 from doc_pages import DOCS, bare, fenced, tables
-from sample_nights import FOLDER
 from test_first_night import shown, steps_of
 
 from planner.cli.root import main
@@ -31,7 +30,6 @@ def test_commands_of_the_limits_page_run_and_print_what_it_shows(
 ) -> None:
     monkeypatch.chdir(tmp_path)
     monkeypatch.delenv("PLANNER_KIT", raising=False)
-    monkeypatch.setenv("XDG_CACHE_HOME", str(FOLDER))  # tables that other tests have built
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
     (table,) = fenced(PAGE, "csv")
     (tmp_path / "autumn.csv").write_text(table, encoding="utf-8")

@@ -39,6 +39,12 @@ def told(site, step):
     return plan_single(alone)[0]
 
 
+@cache
+def following(site, step):
+    plan = told(site, step)
+    return next_moon(plan.site, plan.night.date, 3.0)
+
+
 def sun_altitude_deg(site, when):
     """True altitude of the Sun's centre by another library."""
     observer = ephem.Observer()
@@ -61,8 +67,7 @@ def times_in(document):
 @pytest.mark.parametrize(("site", "step"), NIGHTS)
 def test_every_time_told_has_the_sun_two_degrees_down(site, step):
     plan = told(site, step)
-    following = next_moon(plan.site, plan.night.date, 3.0)
-    document = json.loads(json.dumps(moon_document(plan, following)))
+    document = json.loads(json.dumps(moon_document(plan, following(site, step))))
     for when in times_in(document):
         assert sun_altitude_deg(plan.site, when) < -1.95, when
 
@@ -72,9 +77,8 @@ def test_every_page_of_a_moon_beside_the_sun_gives_the_clock_time_that_binds(sit
     """Within 60 degrees; and no page without the caution against the Sun."""
     plan = told(site, step)
     (target,) = plan.targets
-    following = next_moon(plan.site, plan.night.date, 3.0)
-    page = " ".join(moon_text(plan, following).split())
-    row = moon_document(plan, following)["target"]
+    page = " ".join(moon_text(plan, following(site, step)).split())
+    row = moon_document(plan, following(site, step))["target"]
     assert "Never point telescope or finder at the Sun" in page
     if target.best_time is not None and target.detail.elongation_deg < 60.0:
         for words in (page, row["reason"]):
@@ -82,7 +86,7 @@ def test_every_page_of_a_moon_beside_the_sun_gives_the_clock_time_that_binds(sit
     if target.best_time is None:
         assert row["altitude_deg"] is row["azimuth_deg"] is row["eyepiece"] is None
         assert "Eyepiece" not in page and "for " + "the hardest" not in page
-        assert next_moon_words(following) in page
+        assert next_moon_words(following(site, step)) in page
 
 
 def test_distances_from_the_sun_were_walked():
