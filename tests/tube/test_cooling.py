@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from planner.tube.cooling import HEAT, Blank, MirrorGlass, cooling_time_min, lag_k
+from planner.tube.cooling import FAN_W_M2K, HEAT, Blank, MirrorGlass, cooling_time_min, lag_k
 
 BLANK = Blank(200.0, 30.0)
 
@@ -65,3 +65,26 @@ def test_lag_and_cooling_time_agree_with_hand_work() -> None:
     assert lag_k(59.87, 2.0) == pytest.approx(1.996, abs=0.01)
     assert cooling_time_min(59.87, 10.0, 1.0) == pytest.approx(137.9, abs=0.2)
     assert cooling_time_min(59.87, 0.5, 1.0) == 0.0
+
+
+def test_kinds_of_glass_weigh_and_hold_heat_as_makers_sheets_say() -> None:
+    """Handbook values from memory: densities in g/cm3, diffusivities in mm2/s, to 5 %."""
+    known = {
+        MirrorGlass.BOROSILICATE: (2.23, 0.62),
+        MirrorGlass.PLATE: (2.5, 0.48),
+        MirrorGlass.SILICA: (2.2, 0.85),
+        MirrorGlass.CERAMIC: (2.53, 0.72),
+    }
+    for glass, (density, diffusivity) in known.items():
+        heat = HEAT[glass]
+        assert heat.density == pytest.approx(1000.0 * density, rel=0.01)
+        found = heat.conductivity / heat.density / heat.capacity
+        assert found == pytest.approx(1e-6 * diffusivity, rel=0.05)
+
+
+def test_a_fan_cools_faster_and_warmer_starts_take_longer() -> None:
+    still, fan = BLANK.time_constant_min(), BLANK.time_constant_min(FAN_W_M2K)
+    assert 1.8 * fan < still < 2.6 * fan
+    times = [cooling_time_min(60.0, start, 1.0) for start in (0.5, 1.0, 2.718281828, 7.389056099)]
+    assert times == pytest.approx([0.0, 0.0, 60.0, 120.0], abs=1e-6)
+    assert cooling_time_min(60.0, 10.0, 2.0) < cooling_time_min(60.0, 10.0, 1.0)

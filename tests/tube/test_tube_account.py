@@ -189,3 +189,16 @@ def test_a_refractors_eyepiece_sinks_and_is_told_its_forces() -> None:
     assert level.torque_nm is not None
     assert level.raise_n == pytest.approx((found.heaviest.hold_nm - level.torque_nm) / 0.540)
     assert level.lower_n == pytest.approx((found.heaviest.hold_nm + level.torque_nm) / 0.540)
+
+
+def test_what_is_lifted_is_the_heaviest_loading_and_the_cradle() -> None:
+    parts = sum(part.load.mass_kg for part in kit().rig.parts)
+    assert whole().tube_kg == pytest.approx(parts + 0.26 + 0.8)
+
+
+def test_where_the_focus_lies_above_the_focuser_is_told_by_the_shell_alone() -> None:
+    """205 mm of path less 97.5 + 6 + 85 to the top of the focuser racked in: 16.5."""
+    lit = whole().diagonal
+    assert lit is not None and lit.rack_mm == pytest.approx(16.5)
+    bare = told(replace(kit().rig, shell=None)).diagonal
+    assert bare is not None and bare.rack_mm is None
