@@ -24,7 +24,7 @@ EVERY = 3  # so many of the reduction's radii make one point of the glass
 
 @dataclass(frozen=True, slots=True)
 class TestedGlass:
-    """The glass as tested, and as poor and as good as the test allows (10 and 90 % Strehl)."""
+    """The glass as tested, and as poor and as good as the test allows: the ends of its 90 %."""
 
     glass: Glass
     band: tuple[Glass, Glass]

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 
+DRAWS = 1000
 NORMAL_90 = 1.644854  # of a normal law, 5 % lie beyond to either side
 
 
@@ -70,16 +71,24 @@ def transverse_doubts(test: MirrorTest) -> Floats:
     return np.asarray(_student_90(mean.freedom or ASSUMED_FREEDOM) * error)
 
 
-def greatest_ratio_doubt(test: MirrorTest) -> float:
-    """Half of the 90 % interval of ``least_greatest_ratio``, Airy radii.
+def greatest_ratio_band(test: MirrorTest) -> tuple[float, float]:
+    """The 90 % interval of ``least_greatest_ratio``, Airy radii.
 
-    That of the two windows that are worst, for the constant between them is free.
+    That of the two windows that are worst, for the constant between them is free; from 0 on where
+    the knife's error alone, with a perfect mirror, makes as much once in twenty times.
     """
     departure, room = averaged(test).readings_mm - theory_mm(test), tolerances_mm(test)
     between = np.abs(departure[:, None] - departure) / (room[:, None] + room)
     i, j = np.unravel_index(int(between.argmax()), between.shape)
-    errors = transverse_doubts(test) * room
-    return float(np.hypot(errors[i], errors[j]) / (room[i] + room[j]))
+    doubts = transverse_doubts(test) * room
+    ratio, doubt = between[i, j], np.hypot(doubts[i], doubts[j]) / (room[i] + room[j])
+    random, freedom = np.random.default_rng(1), averaged(test).freedom or ASSUMED_FREEDOM
+    noise = random.standard_normal((DRAWS, len(room))) * doubts / _student_90(freedom)
+    noise *= np.sqrt(freedom / random.chisquare(freedom, (DRAWS, 1)))
+    apart = np.abs(noise[:, :, None] - noise[:, None, :]) / (room[:, None] + room)
+    by_chance = float(np.quantile(apart.max(axis=(1, 2)), 0.95))
+    low = 0.0 if ratio <= by_chance else max(float(ratio - doubt), 0.0)
+    return low, float(ratio + doubt)
 
 
 def _student_90(freedom: int) -> float:

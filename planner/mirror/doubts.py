@@ -4,28 +4,33 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum, auto
+from statistics import NormalDist
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from planner.mirror.criteria import tolerances_mm
 from planner.mirror.reduction import WAVE_MM, predicted_last_step
-from planner.mirror.tester import across_mm
+from planner.mirror.tester import LEAST_KNIFE_ERROR_MM, across_mm
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from planner.mirror.reduction import Reduction
     from planner.mirror.tester import MirrorTest
+
+    Floats = NDArray[np.float64]
 
 EDGE_SIGMAS, EDGE_AIRY = 3.0, 1.5  # off what the other windows predict; own judgement
 NEAR_SHARE = 0.25  # of a conic constant that a slip makes of a paraboloid; own judgement
 WRONG_WAY_FROM = 0.3  # conic constants that no figuring leads to; own judgement
-SLIP_SIGMAS = 8.0  # robust standard errors by which one reading is off the others; own judgement
-SLIP_MM = 0.01  # across the beam; no setting is off so far; own judgement
+FALSE_SLIPS = 0.01  # honest tests in which some reading is called a slip; own judgement
+SLIP_MM = 0.006  # across the beam; who sets a knife is not off so far; own judgement
+SHAKY_MM = 0.01  # scatter of the runs across the beam; own judgement
 COVERED_SHARE = 0.85  # of the way to the rim or the turned edge; own judgement
 INTO_EDGE_SHARE = 0.02  # of the rim's radius that a window may reach into the edge; own judgement
 FEWEST_FOR_EDGE = 4  # windows, so that three predict the last
 FEWEST_FOR_SLIP = 3  # runs, so that two stand against the one
-SIGMA_OF_MEDIAN = 1.4826  # standard deviation over median deviation of a normal law
 
 
 class Doubt(Enum):
@@ -76,18 +81,47 @@ def edge_departure(found: Reduction) -> EdgeDeparture:
 
 
 def odd_reading(test: MirrorTest) -> OddReading | None:
-    """The one reading that is a slip of the pen, by medians; None where there is none."""
+    """The one reading that is a slip of the pen; None where there is none, or under three runs.
+
+    Its distance from what all others make of it, over their own scatter (the deleted studentized
+    residual of a fit of windows and zeros), against Student's law for as many readings: an honest
+    test is called a slip once in a hundred.
+    Source: Cook and Weisberg 1982, sec. 2.2 (from memory); Wallace 1959, Ann. Math. Stat. 30, 1121
+    (from memory) for Student's law.
+    """
     given = np.array(test.runs)
-    if len(given) < FEWEST_FOR_SLIP:
+    runs, zones = given.shape
+    if runs < FEWEST_FOR_SLIP:
         return None
-    off = given - np.median(given, axis=0)
-    off -= np.median(off, axis=1)[:, None]
-    across = np.abs(across_mm(test, off))
-    run, window = np.unravel_index(int(across.argmax()), across.shape)
-    usual = SIGMA_OF_MEDIAN * float(np.median(across))
-    if across[run, window] < max(SLIP_SIGMAS * usual, SLIP_MM):
+    off, scale, freedom = _deleted(across_mm(test, given), across_mm(test, np.ones((1, zones))))
+    share = np.sqrt(freedom * np.log1p((off / scale) ** 2 / freedom))
+    sigmas = share * (8.0 * freedom + 1.0) / (8.0 * freedom + 3.0)
+    run, window = np.unravel_index(int(sigmas.argmax()), given.shape)
+    limit = NormalDist().inv_cdf(1.0 - FALSE_SLIPS / 2.0 / given.size)
+    if sigmas[run, window] < limit or abs(off[run, window]) < SLIP_MM:
         return None
-    return OddReading(int(run) + 1, int(window) + 1, float(off[run, window]))
+    along = off[run, window] / float(across_mm(test, np.ones((1, zones)))[0, window])
+    return OddReading(int(run) + 1, int(window) + 1, float(along))
+
+
+def _deleted(across: Floats, slopes: Floats) -> tuple[Floats, Floats, int]:
+    """Each reading (runs, zones) less what the others make of it, and that difference's error.
+
+    ``slopes`` (1, zones) is what a unit of a run's zero makes across the beam. The third is the
+    degrees of freedom of the error.
+    """
+    runs, zones = across.shape
+    windows = np.kron(np.ones((runs, 1)), np.eye(zones))
+    zeros = np.kron(np.eye(runs), slopes.T)
+    design = np.hstack([windows, zeros])
+    left_over = np.eye(across.size) - design @ np.linalg.pinv(design)
+    residual = left_over @ across.ravel()
+    own = np.maximum(np.diag(left_over), 1e-12)
+    freedom = (runs - 1) * (zones - 1) - 1
+    others = np.maximum(residual @ residual - residual**2 / own, 0.0) / freedom
+    least = LEAST_KNIFE_ERROR_MM**2
+    error = np.sqrt(np.maximum(others, least) / own)
+    return (residual / own).reshape(across.shape), error.reshape(across.shape), freedom
 
 
 def doubts(found: Reduction) -> tuple[Doubt, ...]:
@@ -104,7 +138,7 @@ def _of_readings(found: Reduction) -> list[Doubt]:
     told = []
     if odd_reading(test) is not None:
         told.append(Doubt.SLIP)
-    elif found.averaged.knife_error_mm > SLIP_MM:
+    elif found.averaged.knife_error_mm > SHAKY_MM:
         told.append(Doubt.SHAKY)
     if all(len(set(run)) == 1 for run in test.runs):
         told.append(Doubt.SAME)

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 WAVE_MM = WAVELENGTH_NM * 1e-6
 RADII = 121
-BAND_SHARES = (0.1, 0.9)  # of all waves of the band, by Strehl ratio: what verdicts are made for
+BAND_SHARES = (0.05, 0.95)  # of all waves of the band, by Strehl ratio: what verdicts are made for
 LEAST_TOLD_RMS_WAVES = 0.01  # below it the lower end says nothing; own judgement
 _FOCI = np.linspace(-1.5, 1.5, 61)  # waves at the rim about the least-squares focus
 
@@ -45,7 +45,7 @@ class Reduction:
 
     ``rho`` (RADII,) is the radius over that of the optical diameter; ``wave``, ``low`` and
     ``high`` the wave there with its 90 % band, focused; ``poor`` and ``good`` are waves of the
-    band whose Strehl ratio nine in ten and one in ten exceed. ``steps`` is the wave's rise across
+    band whose Strehl ratio 95 and 5 % exceed. ``steps`` is the wave's rise across
     each window in waves, no focus removed.
     """
 

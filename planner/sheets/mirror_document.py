@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from planner.mirror.criteria import (
     airy_radius_mm,
-    greatest_ratio_doubt,
+    greatest_ratio_band,
     least_greatest_ratio,
     tolerances_mm,
     transverse_doubts,
@@ -53,7 +53,7 @@ def mirror_document(found: Reduction) -> dict[str, Any]:
         "conic_constant": _interval(found.conic),
         "airy_radius_um": round(1000.0 * airy_radius_mm(test), 3),
         "worst_transverse_airy": round(ratio, 3),
-        "worst_transverse_doubt_airy": round(greatest_ratio_doubt(test), 3),
+        "worst_transverse_band_airy": [round(end, 3) for end in greatest_ratio_band(test)],
         "doubts": [doubt.name.lower() for doubt in doubts(found)],
         "windows": [
             {

@@ -9,8 +9,7 @@ from tabulate import tabulate
 
 from planner.mirror.criteria import (
     airy_radius_mm,
-    fitting_constants_mm,
-    greatest_ratio_doubt,
+    greatest_ratio_band,
     least_greatest_ratio,
     tolerances_mm,
     transverse_doubts,
@@ -154,9 +153,9 @@ def _summary(found: Reduction) -> str:
         else f"{rms.value:.3f} RMS ({_range(rms, 3)}),"
     )
     ratio, _ = least_greatest_ratio(found.test)
-    fits = fitting_constants_mm(found.test) is not None
-    valley, doubt = found.peak_to_valley_waves, greatest_ratio_doubt(found.test)
-    quarter = valley.value <= QUARTER_WAVE
+    valley, worst = found.peak_to_valley_waves, greatest_ratio_band(found.test)
+    quarter = _kept(valley.low, valley.high, QUARTER_WAVE)
+    fits = _kept(*worst, 1.0)
     whole = strehl_with_edge(found)
     edge = "" if whole is None else f"; {whole:.2f} with its turned edge in the open"
     rows = [
@@ -164,13 +163,12 @@ def _summary(found: Reduction) -> str:
         ("Strehl ratio", f"{strehl.value:.2f} ({_range(strehl, 2)}) of this glass alone{edge}"),
         ("conic constant", f"{conic.value:.2f} ({_range(conic, 2)}): {_conic_words(conic)}"),
         *_extremes(found),
-        ("quarter wave", f"{'kept' if quarter else 'not kept'}: peak to valley "
-         f"{valley.value:.2f} (Rayleigh)"),
-        ("transverse", f"{'kept' if fits else 'not kept'}: the worst window is off by {ratio:.2f} "
-         f"({max(ratio - doubt, 0.0):.2f} to {ratio + doubt:.2f}) Airy radii at best"),
+        ("quarter wave", f"{quarter}: peak to valley {valley.value:.2f} (Rayleigh)"),
+        ("transverse", f"{fits}: the worst window is off by {ratio:.2f} "
+         f"({worst[0]:.2f} to {worst[1]:.2f}) Airy radii at best"),
     ]  # fmt: skip
     lines = [f"{name:<15} {words}" for name, words in rows]
-    if fits is not quarter:
+    if fits != quarter:
         lines.append("Where the two criteria differ judge by the wave: a quarter-wave sphere fails "
                      "the second.")  # fmt: skip
     test = found.test
@@ -181,6 +179,13 @@ def _summary(found: Reduction) -> str:
         )
     lines.append("In brackets: 90 % of what these readings leave possible.")
     return "\n".join(wrapped(line, 16) for line in lines)
+
+
+def _kept(low: float, high: float, limit: float) -> str:
+    """Whether an interval keeps within a limit, or leaves that open."""
+    if high <= limit:
+        return "kept"
+    return "not kept" if low > limit else "open"
 
 
 def _conic_words(conic: Interval) -> str:

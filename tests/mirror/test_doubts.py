@@ -67,6 +67,32 @@ def test_one_slip_of_the_pen_is_named() -> None:
     assert odd_reading(test) is None
 
 
+@pytest.mark.parametrize(("runs", "knife_mm"), [(3, 0.002), (3, 0.005), (4, 0.006), (3, 0.008)])
+def test_honest_scatter_is_no_slip(runs: int, knife_mm: float) -> None:
+    """Once in a hundred tests it may be called one."""
+    random = np.random.default_rng(11)
+    middles = np.array([(a + b) / 2.0 for a, b in ZONES])
+    called = 0
+    for _ in range(200):
+        noise = random.normal(0.0, knife_mm, (runs, 6)) * 2400.0 / middles
+        readings = conic_travel_mm(BLANK, -1.0) + noise + random.normal(0.0, 0.3, (runs, 1))
+        called += odd_reading(replace(BLANK, runs=tuple(map(tuple, readings.tolist())))) is not None
+    assert called <= 6
+
+
+def test_a_slip_of_half_a_millimetre_is_found() -> None:
+    """In four runs of 2 um, the fifth window; one run in ten is too few to be sure of it."""
+    random = np.random.default_rng(12)
+    middles = np.array([(a + b) / 2.0 for a, b in ZONES])
+    found = 0
+    for _ in range(50):
+        readings = conic_travel_mm(BLANK, -1.0) + random.normal(0.0, 0.002, (4, 6)) * 2400 / middles
+        readings[1, 4] += 0.5
+        odd = odd_reading(replace(BLANK, runs=tuple(map(tuple, readings.tolist()))))
+        found += odd is not None and (odd.run, odd.window) == (2, 5)
+    assert found >= 45
+
+
 def test_a_shaking_hand_is_told() -> None:
     random = np.random.default_rng(2)
     middles = np.array([(a + b) / 2.0 for a, b in ZONES])

@@ -217,15 +217,20 @@ def _worst_in_view(
 
 
 def blurs_needed(views: SplitViews, pairs: StarPairs, conditions: SplitConditions) -> range:
-    """Which steps of the blur's axis the pairs meet in any of the views, real eyes only."""
+    """Which steps of the blur's axis the pairs meet in any of the views, real eyes only.
+
+    The first two where no pair is known well enough to meet any.
+    """
     ready = _ready(views, pairs, conditions)
     count = ready.separation.size
     place = np.concatenate([
         _blur_place(_blur(views, ready, conditions.extinction_mag, ViewChoice(view)))
         for view in np.repeat(np.arange(views.powers.size)[:, None], count, axis=1)
     ])  # fmt: skip
-    last = BLUR_COUNT - 2
-    low, high = (int(np.clip(edge, 0, last)) for edge in (np.nanmin(place), np.nanmax(place)))
+    known = place[np.isfinite(place)]
+    if not known.size:
+        return range(2)
+    low, high = (int(edge) for edge in np.clip((known.min(), known.max()), 0, BLUR_COUNT - 2))
     return range(low, high + 2)
 
 

@@ -171,3 +171,12 @@ def test_tables_of_the_blurs_needed_answer_as_the_whole_ones() -> None:
     told = limiting_seeing(cut, some, air)
     assert np.count_nonzero(told) > 100
     assert told == pytest.approx(limiting_seeing(whole, some, air), abs=ROUNDING)
+
+
+def test_pairs_of_which_nothing_is_known_need_no_blur_and_stay_unknown() -> None:
+    whole, air = six_inch(), sky(1.2)
+    for unknown in (pairs([np.nan], [np.nan], [np.nan]), pairs([], [], [])):
+        blurs = blurs_needed(whole, unknown, air)
+        assert len(blurs) == 2
+        cut = build_split_tables(whole.instrument, [60.0], [2.5], blurs)
+        assert np.isnan(limiting_seeing(cut, unknown, air)).all()
