@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from planner.optics.figure import strehl
@@ -20,9 +21,27 @@ def strehl_band(telescope: Telescope) -> tuple[float, float] | None:
     return low, high
 
 
-def doubtful_glass(telescope: Telescope) -> tuple[Telescope, ...]:
-    """The telescope with its glass as poor and as good as tested, where that is felt; else none."""
-    band = strehl_band(telescope)
-    if band is None or telescope.as_tested is None or band[1] - band[0] < FELT_STREHL:
-        return ()
-    return telescope.as_tested
+@dataclass(frozen=True, slots=True)
+class DoubtfulGlass:
+    """The telescope with its glass as poor, and as good, as tested; None where that is not felt."""
+
+    poor: Telescope | None
+    good: Telescope | None
+
+    @property
+    def felt(self) -> tuple[Telescope, ...]:
+        """Those that are."""
+        return tuple(each for each in (self.poor, self.good) if each is not None)
+
+
+def doubtful_glass(telescope: Telescope) -> DoubtfulGlass:
+    """Which end of a mirror test's band makes a difference from the most likely glass."""
+    if telescope.as_tested is None:
+        return DoubtfulGlass(None, None)
+    hole = telescope.obstruction_ratio
+    likely = strehl(telescope.figure, hole)
+    poor, good = (
+        each if abs(strehl(each.figure, hole) - likely) >= FELT_STREHL else None
+        for each in telescope.as_tested
+    )
+    return DoubtfulGlass(poor, good)

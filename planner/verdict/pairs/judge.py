@@ -39,6 +39,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from planner.optics.telescope import Telescope
     from planner.optics.view import View
     from planner.targets.pairs import Pairs
     from planner.verdict.pairs.tables import SplitTables
@@ -112,15 +113,20 @@ class PairJudge:
         moment.
         """
         band = doubtful_glass(self.setup.telescope)
-        if not band:
+        if not band.felt:
             return None
         sky = self._conditions(pairs, lines, parallactic_angle_deg)
         here = replace(sky, limiting_mag=np.asarray(sky.limiting_mag)[:, [view]])
-        poor, good = (
-            one_view_seeing(replace(self.setup, telescope=each), self.views[view], pairs, here)
-            for each in band
-        )
-        return poor, good
+        rows = ViewChoice(np.full(len(pairs.v1), view, dtype=np.intp))
+
+        def worst(telescope: Telescope | None) -> NDArray[np.float32]:
+            if telescope is None:
+                return limiting_seeing_in(self.tables, pairs, sky, rows)
+            return one_view_seeing(
+                replace(self.setup, telescope=telescope), self.views[view], pairs, here
+            )
+
+        return worst(band.poor), worst(band.good)
 
     def _conditions(self, pairs: Pairs, lines: Sightlines, angle_deg: Floats) -> SplitConditions:
         path = lines.airmass

@@ -54,7 +54,7 @@ def closest_pairs(setup: Setup, views: Sequence[View]) -> tuple[ClosestPairs, ..
     worst = _worst_seeing(setup, view)
     tested = [
         _worst_seeing(replace(setup, telescope=each), view)
-        for each in doubtful_glass(setup.telescope)
+        for each in doubtful_glass(setup.telescope).felt
     ]
     seeings = [setup.seeing_arcsec]
     if setup.seeing_arcsec > GOOD_SEEING_ARCSEC:
