@@ -14,7 +14,6 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-
 DRAWS = 1000
 NORMAL_90 = 1.644854  # of a normal law, 5 % lie beyond to either side
 
@@ -54,11 +53,17 @@ def least_greatest_ratio(test: MirrorTest) -> tuple[float, float]:
     the greatest over all pairs.
     """
     departure, room = averaged(test).readings_mm - theory_mm(test), tolerances_mm(test)
-    between = np.abs(departure[:, None] - departure) / (room[:, None] + room)
+    between = _between(departure, room)
     i, j = np.unravel_index(int(between.argmax()), between.shape)
     ratio = float(between[i, j])
     top = i if departure[i] > departure[j] else j
     return ratio, float(ratio * room[top] - departure[top])
+
+
+def _between(departure_mm: Floats, room_mm: Floats) -> Floats:
+    """How far apart each two windows are, over what both are allowed: (..., zones, zones)."""
+    apart = np.abs(departure_mm[..., :, None] - departure_mm[..., None, :])
+    return np.asarray(apart / (room_mm[:, None] + room_mm))
 
 
 def transverse_doubts(test: MirrorTest) -> Floats:
@@ -77,16 +82,15 @@ def greatest_ratio_band(test: MirrorTest) -> tuple[float, float]:
     That of the two windows that are worst, for the constant between them is free; from 0 on where
     the knife's error alone, with a perfect mirror, makes as much once in twenty times.
     """
-    departure, room = averaged(test).readings_mm - theory_mm(test), tolerances_mm(test)
-    between = np.abs(departure[:, None] - departure) / (room[:, None] + room)
+    mean, room = averaged(test), tolerances_mm(test)
+    between = _between(mean.readings_mm - theory_mm(test), room)
     i, j = np.unravel_index(int(between.argmax()), between.shape)
     doubts = transverse_doubts(test) * room
     ratio, doubt = between[i, j], np.hypot(doubts[i], doubts[j]) / (room[i] + room[j])
-    random, freedom = np.random.default_rng(1), averaged(test).freedom or ASSUMED_FREEDOM
+    random, freedom = np.random.default_rng(1), mean.freedom or ASSUMED_FREEDOM
     noise = random.standard_normal((DRAWS, len(room))) * doubts / _student_90(freedom)
     noise *= np.sqrt(freedom / random.chisquare(freedom, (DRAWS, 1)))
-    apart = np.abs(noise[:, :, None] - noise[:, None, :]) / (room[:, None] + room)
-    by_chance = float(np.quantile(apart.max(axis=(1, 2)), 0.95))
+    by_chance = float(np.quantile(_between(noise, room).max(axis=(1, 2)), 0.95))
     low = 0.0 if ratio <= by_chance else max(float(ratio - doubt), 0.0)
     return low, float(ratio + doubt)
 

@@ -114,9 +114,9 @@ def _deleted(across: Floats, slopes: Floats) -> tuple[Floats, Floats, int]:
     windows = np.kron(np.ones((runs, 1)), np.eye(zones))
     zeros = np.kron(np.eye(runs), slopes.T)
     design = np.hstack([windows, zeros])
-    left_over = np.eye(across.size) - design @ np.linalg.pinv(design)
-    residual = left_over @ across.ravel()
-    own = np.maximum(np.diag(left_over), 1e-12)
+    inverse = np.linalg.pinv(design)
+    residual = across.ravel() - design @ (inverse @ across.ravel())
+    own = np.maximum(1.0 - (design * inverse.T).sum(axis=1), 1e-12)
     freedom = (runs - 1) * (zones - 1) - 1
     others = np.maximum(residual @ residual - residual**2 / own, 0.0) / freedom
     least = LEAST_KNIFE_ERROR_MM**2

@@ -9,6 +9,7 @@ from tabulate import tabulate
 
 from planner.mirror.criteria import (
     airy_radius_mm,
+    fitting_constants_mm,
     greatest_ratio_band,
     least_greatest_ratio,
     tolerances_mm,
@@ -21,6 +22,7 @@ from planner.sheets.page_text import wrapped
 
 if TYPE_CHECKING:
     from planner.mirror.reduction import Interval, Reduction
+    from planner.mirror.tester import MirrorTest
 
 SHOWN_RADII = 9
 SPHERE_WITHIN = 0.05  # of a conic constant; own judgement
@@ -103,8 +105,8 @@ def _windows(found: Reduction) -> str:
     test, mean = found.test, found.averaged
     _, zero = least_greatest_ratio(test)
     theory, room = theory_mm(test), tolerances_mm(test)
-    inch = test.unit_mm != 1.0
-    unit, fine, coarse = ("in", 4, 2) if inch else ("mm", 3, 1)
+    unit = _unit(test)
+    fine, coarse = (4, 2) if unit == "in" else (3, 1)
 
     def told(length_mm: float, digits: int = fine, sign: str = "") -> str:
         return f"{length_mm / test.unit_mm:{sign}.{digits}f}"
@@ -129,6 +131,11 @@ def _windows(found: Reduction) -> str:
         "(Millies-Lacroix 1976); above 0 the glass slopes down too much outwards; ± is 90 %."
     )
     return f"{table}\n{wrapped(note, 0)}"
+
+
+def _unit(test: MirrorTest) -> str:
+    """The unit that the readings were written in."""
+    return "mm" if test.unit_mm == 1.0 else "in"
 
 
 def _profile(found: Reduction) -> str:
@@ -165,7 +172,7 @@ def _summary(found: Reduction) -> str:
         *_extremes(found),
         ("quarter wave", f"{quarter}: peak to valley {valley.value:.2f} (Rayleigh)"),
         ("transverse", f"{fits}: the worst window is off by {ratio:.2f} "
-         f"({worst[0]:.2f} to {worst[1]:.2f}) Airy radii at best"),
+         f"({worst[0]:.2f} to {worst[1]:.2f}) Airy radii at best{_zeros(found)}"),
     ]  # fmt: skip
     lines = [f"{name:<15} {words}" for name, words in rows]
     if fits != quarter:
@@ -179,6 +186,15 @@ def _summary(found: Reduction) -> str:
         )
     lines.append("In brackets: 90 % of what these readings leave possible.")
     return "\n".join(wrapped(line, 16) for line in lines)
+
+
+def _zeros(found: Reduction) -> str:
+    """From which zero to which every window keeps within its tolerance; nothing where none does."""
+    zeros = fitting_constants_mm(found.test)
+    if zeros is None:
+        return ""
+    low, high = (f"{zero / found.test.unit_mm:+.3f}" for zero in zeros)
+    return f"; any zero from {low} to {high} {_unit(found.test)} keeps all within"
 
 
 def _kept(low: float, high: float, limit: float) -> str:
@@ -231,9 +247,8 @@ def _doubt(found: Reduction, doubt: Doubt) -> str:
 def _slip_words(found: Reduction) -> str:
     odd = odd_reading(found.test)
     assert odd is not None
-    unit = "in" if found.test.unit_mm != 1.0 else "mm"
+    off = f"{abs(odd.off_mm) / found.test.unit_mm:.2f} {_unit(found.test)}"
     return (
-        f"Run {odd.run}, window {odd.window} is {abs(odd.off_mm) / found.test.unit_mm:.2f} {unit} "
-        "off the other runs, a slip of the pen? Mend it or leave the run out; until then believe "
-        "nothing of what follows."
+        f"Run {odd.run}, window {odd.window} is {off} off the other runs, a slip of the "
+        "pen? Mend it or leave the run out; until then believe nothing of what follows."
     )
