@@ -22,8 +22,10 @@ if TYPE_CHECKING:
     from planner.night.judging import Judged
     from planner.targets.pairs import Pairs
     from planner.verdict.pairs.judge import PairDetail, PairJudge
+    from planner.verdict.sightlines import Sightlines
     from planner.verdict.verdicts import Verdicts
 
+    Floats = NDArray[np.float64]
     Ints = NDArray[np.intp]
 
 DEEP_TWILIGHT_DEG = -12.0
@@ -60,9 +62,14 @@ def judged_at(
     conditions: Conditions, judge: PairJudge, pairs: Pairs, times: BestTime
 ) -> Verdicts[PairDetail]:
     """Pairs judged, each at its best moment."""
-    angle = parallactic_angle_at_deg(conditions.grid, pairs.ra_deg, pairs.dec_deg, times.best)
-    lines = conditions.sightlines_at(times.altitude_deg, pairs.ra_deg, pairs.dec_deg, times.best)
-    return judge.judge(pairs, lines, angle)
+    return judge.judge(pairs, *_sights(conditions, pairs, times))
+
+
+def _sights(conditions: Conditions, pairs: Pairs, times: BestTime) -> tuple[Sightlines, Floats]:
+    """The lines of sight to pairs at their best moments, and the parallactic angle there."""
+    place = pairs.ra_deg, pairs.dec_deg, times.best
+    lines = conditions.sightlines_at(times.altitude_deg, *place)
+    return lines, parallactic_angle_at_deg(conditions.grid, *place)
 
 
 def tested_seeing(
@@ -73,9 +80,8 @@ def tested_seeing(
     At its best moment and in its view; None without a mirror test.
     """
     pair, times = take(judged.targets, [row]), rows_of(judged.times, [row])
-    angle = parallactic_angle_at_deg(conditions.grid, pair.ra_deg, pair.dec_deg, times.best)
-    lines = conditions.sightlines_at(times.altitude_deg, pair.ra_deg, pair.dec_deg, times.best)
-    band = judged.judge.tested_seeing(pair, lines, angle, int(judged.verdicts.view[row]))
+    sights = _sights(conditions, pair, times)
+    band = judged.judge.tested_seeing(pair, *sights, int(judged.verdicts.view[row]))
     if band is None:
         return None
     poor, good = (tuple(map(float, worst[0])) for worst in band)

@@ -5,9 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from planner.verdict.pairs.criteria import UNEQUAL_FROM_MAG, SplitClass
+from planner.verdict.pairs.criteria import GOOD_SEEING_ARCSEC, UNEQUAL_FROM_MAG, SplitClass
 from planner.verdict.pairs.judge import SHOWN_FROM
-from planner.verdict.pairs.outlook import GOOD_SEEING_ARCSEC
 from planner.verdict.steps import Step
 
 if TYPE_CHECKING:

@@ -7,7 +7,8 @@ from enum import StrEnum
 
 import numpy as np
 
-MM_PER_M = 1000.0
+from planner.tube.balance import MM_PER_M
+
 STILL_W_M2K = 8.0  # heat that still night air takes from a face, 40 % either way: own judgement
 FAN_W_M2K = 20.0  # the same with a fan behind the mirror: own judgement
 

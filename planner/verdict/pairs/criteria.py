@@ -57,5 +57,6 @@ CRITERIA: dict[SplitClass, SplitCriterion] = {
 EQUAL_UNTIL_MAG = 1.0  # difference up to which the whole figure lengthens; then less and less
 UNEQUAL_FROM_MAG = 2.0  # difference from which the eye looks for a companion, not for two discs
 ELONGATED_AXIS_RATIO = 1.25  # long axis over short axis of the core that shows as elongated
+GOOD_SEEING_ARCSEC = 1.0  # a good night at a low site; common practice, no source
 LEAST_SEEING_ARCSEC = 0.4  # zenith FWHM that no site offers; common practice, no source
 GOOD_ENOUGH_SHARE = 0.85  # of the best seeing is as good as that: the model's uncertainty

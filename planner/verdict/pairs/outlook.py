@@ -9,7 +9,7 @@ import numpy as np
 
 from planner.targets.columns import rows_of
 from planner.targets.orbit import apparent_places
-from planner.verdict.pairs.criteria import SplitClass
+from planner.verdict.pairs.criteria import GOOD_SEEING_ARCSEC, SplitClass
 from planner.verdict.pairs.judge import judge_pairs, split_conditions
 from planner.verdict.pairs.lookup import StudyPairs
 
@@ -23,7 +23,6 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 YEARS_AHEAD = 20
-GOOD_SEEING_ARCSEC = 1.0  # a good night at a low site; common practice, no source
 ROUGH_GRADE = 4  # "preliminary" or worse in the Sixth Orbit Catalog's scale of 1 to 5
 OPEN_FROM = SplitClass.JUST
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from planner.verdict.glass_doubt import doubtful_glass
-from planner.verdict.pairs.criteria import SplitClass
+from planner.verdict.pairs.criteria import GOOD_SEEING_ARCSEC, SplitClass
 from planner.verdict.pairs.judge import one_view_seeing, split_conditions
 from planner.verdict.pairs.lookup import StudyPairs
 from planner.verdict.scope.purpose import Purpose, rank_for_purpose
@@ -26,7 +26,6 @@ if TYPE_CHECKING:
 
 PRIMARY_MAG = 5.0  # bright enough that no companion of the question is too faint; own judgement
 DIFFERENCES_MAG = (0.0, 2.0, 4.0)
-GOOD_SEEING_ARCSEC = 1.0  # a good night at a low site; common practice, no source
 SEPARATIONS_ARCSEC = np.geomspace(0.2, 40.0, 531)  # 1 % apart
 
 
